@@ -36,7 +36,7 @@ struct km_load {
 	struct km_prices *prices;	/* NULL: none; several files are joined */
 	struct km_workshop *workshop;
 	struct km_rubric *rubric;
-	struct km_machine *machine;
+	struct km_machine *machines;	uint32_t n_machines;
 	struct km_decision *decisions;	uint32_t n_decisions;
 	const char **files;		uint32_t n_files;
 	struct km_limits limits;

@@ -1,0 +1,325 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * audit - what a run found, as plain structs; every figure that a sheet
+ * prints is a member here.
+ *
+ * Owner    the audit's arena owns all below; it points into the load it was
+ *          made from and is valid while that is.
+ * Units    as in model.h; scores and colour differences in thousandths.
+ */
+#ifndef KITMUSTER_AUDIT_H
+#define KITMUSTER_AUDIT_H
+
+#include "kitmuster/load.h"
+#include "kitmuster/model.h"
+#include "kitmuster/status.h"
+
+/* ------------------------------------------------------------------ */
+/* One tool against one slot                                           */
+
+/* What is compared, in the order in which the first failure becomes the
+ * headline reason. */
+enum km_aspect {
+	KM_ASP_PIECE,		/* a piece of the tool is missing */
+	KM_ASP_SIZES,		/* widths, tips, numbers: an end each */
+	KM_ASP_MADE,
+	KM_ASP_LENGTH,
+	KM_ASP_THICKNESS, KM_ASP_WIDTH, KM_ASP_ANGLE, KM_ASP_BAR, KM_ASP_HOLE,
+	KM_ASP_BLADE, KM_ASP_JAW, KM_ASP_HOOK, KM_ASP_DEPTH,
+	KM_ASP_MARK,
+	KM_ASP_SIZE_NAME,
+	KM_ASP_PART,
+	KM_ASP_FINISH,
+	KM_ASP_HANDLE_MATERIAL, KM_ASP_HANDLE_COLOUR,
+	KM_ASP_RUST, KM_ASP_PITS, KM_ASP_PLATE, KM_ASP_DAMAGE,
+	KM_ASP_UNFIT,		/* sprung, cracked, large chip */
+	KM_ASP_CONDITION,	/* not recorded at all */
+	KM_ASPECTS
+};
+
+enum km_outcome {
+	KM_NOT_WANTED, KM_AGREES, KM_WITHIN, KM_DIFFERS, KM_NOT_RECORDED
+};
+
+/* What an aspect comes to under the standard. */
+enum km_letter {
+	KM_PASSES, KM_NOTED, KM_NOT_KNOWN, KM_CURABLE, KM_FAILS
+};
+
+/* The row of the verdict rules that decided; rules.h in src/match holds the
+ * letters of each. */
+enum km_finding {
+	KM_F_NOTHING,			/* not wanted */
+	KM_F_WIDTHS_RIGHT, KM_F_WIDTH_SERVES, KM_F_END_WRONG,
+	KM_F_WIDTH_UNDECIDED, KM_F_WIDTH_UNRECORDED, KM_F_WIDTH_CONTRADICTS,
+	KM_F_NAME_LISTED, KM_F_NAME_OTHER, KM_F_NAME_UNRECORDED,
+	KM_F_DIMENSION_WITHIN, KM_F_DIMENSION_NEAR, KM_F_DIMENSION_OUTSIDE,
+	KM_F_DIMENSION_UNRECORDED,
+	KM_F_MARK_LISTED, KM_F_MARK_OTHER, KM_F_MARK_NONE, KM_F_MARK_UNWANTED,
+	KM_F_MARK_UNREAD, KM_F_MARK_UNRECORDED,
+	KM_F_MADE_RIGHT, KM_F_MADE_PERIOD, KM_F_REPRODUCTION,
+	KM_F_MADE_UNRECORDED,
+	KM_F_PART_SAME, KM_F_PART_SUPERSEDING, KM_F_PART_OTHER,
+	KM_F_PART_UNRECORDED,
+	KM_F_FINISH_SAME, KM_F_FINISH_NEAR_CADMIUM, KM_F_FINISH_NEAR,
+	KM_F_FINISH_OTHER, KM_F_FINISH_UNRECORDED,
+	KM_F_MATERIAL_SAME, KM_F_MATERIAL_OTHER, KM_F_MATERIAL_UNRECORDED,
+	KM_F_COLOUR_SAME, KM_F_COLOUR_OFF, KM_F_COLOUR_WRONG,
+	KM_F_COLOUR_UNRECORDED,
+	KM_F_SOUND,			/* a condition aspect within its limit */
+	KM_F_RUST_ABOVE, KM_F_PITS_ABOVE, KM_F_PLATE_BELOW,
+	KM_F_DAMAGE_CURABLE, KM_F_PIECE_MISSING, KM_F_UNFIT,
+	KM_F_CONDITION_UNRECORDED,
+	KM_FINDINGS
+};
+
+/* How one end of a sized tool stands to one end of the slot. */
+enum km_end_state {
+	KM_END_RIGHT, KM_END_SERVES_BOTH, KM_END_SERVES, KM_END_WRONG,
+	KM_END_UNDECIDED, KM_END_UNRECORDED, KM_END_CONTRADICTS, KM_END_MISSING
+};
+
+struct km_end {
+	uint8_t slot_end, tool_end;	/* from 0; 255: no such end */
+	enum km_end_state state;
+	const struct km_size *wanted;
+	const struct km_size *have;	/* marked, or read from the opening */
+	const struct km_size *or_else;	/* undecided: the other candidate */
+	int64_t spread_nm;		/* over the greatest opening; 0 */
+	bool name_listed, name_recorded;
+};
+
+#define KM_ENDS 4	/* ends kept for printing; more are only counted */
+
+struct km_comparison {
+	enum km_outcome outcome;
+	enum km_finding finding;
+	enum km_letter letter;
+	bool weak;		/* the kit's claim is possible or less */
+	int16_t score;		/* thousandths */
+	/* lengths: by how much it differs, and how much of that is over the
+	 * tolerance (nm); colour: dE00 in thousandths; rust: grades;
+	 * plate: hundredths of a per cent */
+	int64_t by, over;
+};
+
+enum km_verdict {
+	KM_RIGHT, KM_AFTER_WORK, KM_UNVERIFIED, KM_SUBSTITUTE,
+	/* of a slot only: */
+	KM_SHORT, KM_EXPECTED, KM_GAP,
+	KM_VERDICTS
+};
+
+enum km_fit { KM_FIT, KM_FIT_AFTER_WORK, KM_FIT_UNKNOWN, KM_UNFIT };
+
+struct km_match {
+	const struct km_slot *slot;
+	const struct km_tool *tool;	/* NULL when an offer was compared */
+	const struct km_offer *offer;
+	struct km_comparison on[KM_ASPECTS];
+	struct km_end end[KM_ENDS];
+	uint8_t n_ends;
+	enum km_verdict verdict;
+	enum km_aspect headline;	/* KM_ASPECTS: none */
+	uint32_t damage;		/* bits of enum km_damage_what found */
+	int16_t dimension, marking, condition, finish, colour;	/* axes */
+	int32_t score;			/* thousandths */
+	enum km_fit fit;
+	uint32_t unfit_for;		/* bits of enum km_damage_what */
+	bool over_restored;
+	bool wrong_size;		/* C32: fill the pocket, turn no nut */
+	bool came_with;			/* the machine of the kit */
+};
+
+/* ------------------------------------------------------------------ */
+/* Work and money                                                      */
+
+/* A route: processes in working order that take a tool to the standard. */
+struct km_route {
+	const struct km_process *const *steps;
+	uint32_t n_steps;
+	struct km_money3 cost;		/* by itself: lots and loads paid alone */
+	int32_t hands_min[3];		/* own time, minutes, low likely high */
+	int32_t elapsed_h[3];
+	uint8_t risk;			/* to the mark: 0 none, 1 some, 2 lost */
+	bool reaches;			/* the standard */
+	const char *leaves;		/* what stays; may be NULL */
+};
+
+enum km_way_kind {
+	KM_WAY_OWNED,		/* as it lies */
+	KM_WAY_WORK,		/* owned, after its route */
+	KM_WAY_OFFER,		/* bought, ready */
+	KM_WAY_OFFER_WORK,	/* bought, then its route */
+	KM_WAY_LOT,		/* one piece of a job lot */
+	KM_WAY_OPEN		/* left open */
+};
+
+/* One means to fill one place of a slot. */
+struct km_way {
+	enum km_way_kind kind;
+	const struct km_match *match;	/* NULL for KM_WAY_OPEN */
+	const struct km_route *route;	/* NULL: no work */
+	struct km_money3 price;		/* of the thing itself, run currency */
+	struct km_money3 alone;		/* with every charge it needs, alone */
+	bool acceptable;		/* reaches the standard */
+	bool priced;			/* false: no figure is known */
+	int32_t points;			/* hundredths lost when chosen */
+};
+
+enum km_decide {
+	KM_DECIDE_KEEP,		/* right as it lies */
+	KM_DECIDE_RESTORE, KM_DECIDE_BUY,
+	KM_DECIDE_READ,		/* unverified: look again first */
+	KM_DECIDE_WAIT,		/* expected, lent or at the plater */
+	KM_DECIDE_LEAVE,	/* nothing reaches the standard */
+	KM_DECIDE_QUESTION	/* weak evidence: no money by default */
+};
+
+/* ------------------------------------------------------------------ */
+/* Slots and kits                                                      */
+
+struct km_piece {		/* one place of a slot */
+	const struct km_match *match;	/* NULL: nothing is given to it */
+	bool pinned;
+	bool expected;			/* match->tool is ordered */
+};
+
+enum km_remark_what {
+	KM_REMARK_PIN_WORSE,		/* tool would match better than the pin */
+	KM_REMARK_SECOND_BEST,		/* tool went to other because ... */
+	KM_REMARK_CLASH,		/* wanted by several; given to other */
+	KM_REMARK_NOT_MINE,		/* tool would fill it, is not ours */
+	KM_REMARK_LENT, KM_REMARK_AT_PLATER, KM_REMARK_OVERDUE,
+	KM_REMARK_NOT_A_PAIR,		/* pieces of unlike mark or length */
+	KM_REMARK_BAR_HOLE,		/* bar does not pass the hole */
+	KM_REMARK_COMPANION_OPEN,
+	KM_REMARK_WEAK,			/* fails on weak evidence only */
+	KM_REMARK_MATCH_LIKE,		/* buy one like tool */
+	KM_REMARK_OLD_PRICE,
+	KM_REMARK_DEPENDS_ON_MARKET
+};
+
+struct km_remark {
+	enum km_remark_what what;
+	const struct km_slot *slot, *other;
+	const struct km_tool *tool;
+	enum km_aspect aspect;		/* KM_ASPECTS: none */
+	int64_t a, b;			/* figures: nm, minor units or days */
+};
+
+struct km_slot_audit {
+	const struct km_slot *slot;
+	bool firm;
+	enum km_verdict verdict;	/* as if firm; doubt is !firm */
+	struct km_piece *pieces;	/* slot->count of them */
+	const struct km_match *worst;	/* the piece that gave the verdict */
+	const struct km_match **candidates;	/* best first, few */
+	uint32_t n_candidates;
+	uint32_t n_more;		/* candidates beyond those kept */
+	/* restore or buy, for the places that are not right */
+	const struct km_way *ways;
+	uint32_t n_ways;
+	const struct km_way *restore, *buy;	/* cheapest acceptable; NULL */
+	const struct km_way *rejected_buy;	/* cheaper, not acceptable */
+	enum km_decide decide;
+	int64_t margin;			/* minor units; -1: no other way */
+	bool close_call;		/* low or high would turn it */
+	int32_t to_buy;			/* pieces */
+};
+
+struct km_counts {
+	int32_t firm;			/* F: firm, durable, not unused slots */
+	int32_t on_paper, today, after_work, lent, expected;
+	int32_t doubtful;		/* durable slots that are not firm */
+	int32_t doubtful_on_paper;
+	int32_t consumables, consumables_there;
+	int32_t verdict[KM_VERDICTS];	/* of the firm slots */
+	int32_t condition_unrecorded;	/* allocated tools */
+};
+
+struct km_kit_audit {
+	const struct km_kit *kit;
+	const struct km_machine *machine;	/* NULL: none recorded */
+	enum km_standard standard;
+	struct km_slot_audit *slots;	/* kit->n_slots */
+	struct km_counts counts;
+	const struct km_remark *remarks;
+	uint32_t n_remarks;
+	/* money to finish, likely decisions added up */
+	struct km_money3 restore_total, buy_total, postage_total, total;
+	int32_t own_min[3];
+	bool serial_outside;		/* the machine lies outside the range */
+	int64_t outside_by;
+	bool meets;			/* the standard, today */
+};
+
+/* A tool no kit may use, or that none wants. */
+enum km_tool_fate {
+	KM_FATE_GIVEN, KM_FATE_NOT_OURS, KM_FATE_AWAY, KM_FATE_SURPLUS
+};
+
+/* One line of the shopping list. */
+struct km_purchase {
+	const struct km_kit_audit *kit;
+	const struct km_slot_audit *slot;
+	const struct km_way *way;	/* NULL: no acceptable offer known */
+	int32_t pieces;
+	struct km_money3 price;		/* a piece, run currency */
+};
+
+/* A parcel: all purchases from one seller. */
+struct km_parcel {
+	const struct km_seller *seller;	/* NULL: no offer known */
+	const struct km_purchase *lines;
+	uint32_t n_lines;
+	struct km_money3 goods, postage, total;
+	bool below_minimum;		/* of the order */
+};
+
+struct km_options {
+	const char *const *kits;	/* only these; n 0: by machine, or all */
+	uint32_t n_kits;
+	bool standard_given;
+	enum km_standard standard;	/* overrides the kits' */
+	struct km_date today;		/* year 0: nothing dated is computed */
+	uint32_t candidates;		/* kept a slot; 0 means 5 */
+	bool want_money;		/* ways, parcels, totals */
+	bool want_fates;
+};
+
+struct km_audit {
+	struct km_arena *mem;
+	const struct km_load *load;
+	struct km_options options;
+	struct km_kit_audit *kits;	uint32_t n_kits;
+	const struct km_kit *const *library;	uint32_t n_library;
+	const char *currency;		/* of all money here; NULL: none */
+	int32_t decimals;
+	const struct km_parcel *parcels;	uint32_t n_parcels;
+	struct km_money3 shopping_total;
+	/* of the bench */
+	uint64_t tools, not_ours, away, given, surplus;
+	const uint8_t *fate;		/* enum km_tool_fate a tool; or NULL */
+	uint64_t prices_old;		/* older than 24 months */
+	bool meets;			/* every kit */
+};
+
+/*
+ * Audit a load.
+ *
+ * o         NULL means no options
+ * d         gets what options name wrongly (no such kit) and remarks on pins
+ * out       untouched unless KM_OK is returned
+ * errors    KM_EINPUT, KM_ENOMEM, KM_ERANGE (a sum of money overflows)
+ */
+enum km_status km_audit_run(const struct km_load *load,
+			    const struct km_options *o, struct km_diags *d,
+			    struct km_audit **out);
+void km_audit_free(struct km_audit *a);
+
+const char *km_verdict_word(enum km_verdict v);
+const char *km_standard_word(enum km_standard s);
+const char *km_certainty_word(enum km_certainty c);
+
+#endif

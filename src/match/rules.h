@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * rules - the verdict rules as a table: what a finding comes to under each
+ * standard, and the limits (rust, pits, plate, colour, length) that a kit may
+ * set for itself.
+ */
+#ifndef KM_MATCH_RULES_H
+#define KM_MATCH_RULES_H
+
+#include "kitmuster/audit.h"
+
+/* The limits of one kit under one standard; what data/limits.def says, or
+ * the kit's own `limits`. */
+struct km_rules {
+	enum km_standard standard;
+	const struct km_kit *kit;
+	int32_t rust;			/* Ri allowed; 5: any */
+	int32_t pits;			/* 0 none, 1 few, 2 any */
+	int32_t plate_left;		/* least, hundredths of a per cent */
+	int32_t colour_pass, colour_note;	/* dE00 in thousandths */
+	int32_t length_usable;		/* hundredths of a per cent */
+	const struct km_supersession *superseded;
+	uint32_t n_superseded;
+};
+
+void km_rules_init(struct km_rules *r, const struct km_kit *kit,
+		   enum km_standard standard);
+
+/* The letter of a finding; of DAMAGE_CURABLE under `usable` it is CURABLE
+ * only when the damage makes the tool unfit, which the caller decides. */
+enum km_letter km_rules_letter(enum km_finding f, enum km_standard s);
+
+#endif
