@@ -9,8 +9,11 @@
 
 #include "kitmuster/audit.h"
 
-/* The limits of one kit under one standard; what data/limits.def says, or
- * the kit's own `limits`. */
+/*
+ * The limits of one kit under one standard; the kit's own `limits`, or what
+ * data/limits.def says.  Where that has no figure for a standard, the figure
+ * of the first standard that has one says from where on a note is printed.
+ */
 struct km_rules {
 	enum km_standard standard;
 	const struct km_kit *kit;
