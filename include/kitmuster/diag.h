@@ -51,13 +51,23 @@ struct km_diag {
 	const char *hint;	/* what to do; may be NULL */
 };
 
+enum { KM_DIAG_TEXT = 1000 };
+
 struct km_diags;
 
+/* lim NULL means the defaults. */
 struct km_diags *km_diags_new(const struct km_limits *lim);
 void km_diags_free(struct km_diags *d);
 
 /*
+ * Fix the order of the files: that of the first call for each name.  A file
+ * that is first seen in a message comes after those seen before.
+ */
+void km_diags_file(struct km_diags *d, const char *name);
+
+/*
  * Add one message; the text is the list's format filled with the arguments.
+ * Names and texts are copied; a text past KM_DIAG_TEXT bytes is cut.
  * Beyond the ceiling per id only a count is kept.  Returns the record, to
  * which the caller may add path, hint and other with the functions below, or
  * NULL when it was only counted or memory ran out (km_diags_failed()).
@@ -80,6 +90,8 @@ bool km_diags_failed(const struct km_diags *d);
 size_t km_diags_count(const struct km_diags *d, enum km_severity s);
 /* Messages of one id that were counted but not kept. */
 size_t km_diags_dropped(const struct km_diags *d, enum km_msg m);
+/* Files that messages speak of, counted-only ones included. */
+size_t km_diags_files(const struct km_diags *d);
 /* Sort, then walk. */
 void km_diags_sort(struct km_diags *d);
 size_t km_diags_size(const struct km_diags *d);
