@@ -66,7 +66,11 @@
 	X(INDENTATION, ERROR, "indentation", "the indentation does not fit") \
 	X(TRAILING_TEXT, ERROR, "trailing-text", \
 	  "text after the end of the value") \
-	X(YAML_SYNTAX, ERROR, "yaml-syntax", "this is not YAML")
+	X(YAML_SYNTAX, ERROR, "yaml-syntax", "this is not YAML") \
+	/* a run */ \
+	X(NO_SUCH_KIT, ERROR, "no-such-kit", "there is no kit '%s'") \
+	X(NO_KIT_FITS, ERROR, "no-kit-fits", \
+	  "no kit covers this machine; name one with 'kit:' or --kit")
 /* clang-format on */
 
 #endif
