@@ -14,11 +14,13 @@
  * case ignored, hyphen, underscore and blank the same; or limit + 1. */
 size_t km_edit_distance(const char *a, const char *b, size_t limit);
 
-struct km_near {		/* the best words so far; at most three ties */
+/* The best words so far.  A fourth as good shows that none of them is meant:
+ * n is 0 again, and only nearer words count from there. */
+struct km_near {
 	const char *meant;
 	const char *best[3];
 	size_t n;
-	size_t distance;
+	size_t distance;	/* of best; with n 0 the most that counts */
 };
 
 /* Start a search; a word counts when it lies within a third of meant's

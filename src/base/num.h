@@ -28,11 +28,12 @@ int km_rational_compare(struct km_rational a, struct km_rational b);
 
 /*
  * A decimal off the front of s: digits, at most one point, at most 15 digits
- * in all, no exponent, no sign, ".525" and "13." allowed.
+ * in all, no exponent, no sign, ".525" and "13." allowed.  Two points in a row
+ * are no decimal sign ("146..151"), nor is a comma without a digit behind it.
  *
  * comma     also accept a comma as the decimal sign (CSV)
  * places    digits behind the decimal sign
- * errors    KM_EINPUT: no number here (s untouched); KM_ERANGE: too long
+ * errors    KM_EINPUT: no number here; KM_ERANGE: too long; s untouched
  */
 enum km_status km_decimal_eat(struct km_slice *s, bool comma,
 			      struct km_rational *out, int *places);
@@ -40,7 +41,11 @@ enum km_status km_decimal_eat(struct km_slice *s, bool comma,
 /*
  * A whole number, fraction or mixed number off the front of s, as tools are
  * measured: "7/16", "1 1/8", "1-1/8", "6 1/2" with the Unicode signs for
- * quarter, half, eighths and so on ("6\u00bd"), and any decimal.
+ * quarter, half, eighths and so on ("6\u00bd"), and any decimal.  The fraction
+ * of a mixed number lies between 0 and 1, else only the whole part is taken.
+ *
+ * fraction  whether one was written; places is then 0 and the denominator the
+ *           one written
  *
  * errors    as above; KM_ERANGE also for a denominator of 0
  */

@@ -3,7 +3,10 @@
  * date - calendar days and the public notation for uncertain ones.
  *
  * source   [iso-8601-2] EDTF level 1: 1954, 1954-03, 1954-03-12, 195X, 19XX,
- *          1954? 1954~ 1954%, 1952/1955, 1956/.. and ../1956
+ *          1954-XX, 1954-03-XX, 1954-XX-XX, 1954? 1954~ 1954%, 1952/1955,
+ *          1956/.. and ../1956
+ *
+ * Parsers take all of s and leave out untouched when they answer false.
  */
 #ifndef KM_UNIT_DATE_H
 #define KM_UNIT_DATE_H
@@ -22,6 +25,7 @@ int32_t km_date_days(struct km_date d);
 struct km_date km_date_of_days(int32_t days);
 /* Whole months from a to b, not counting a begun one. */
 int32_t km_date_months(struct km_date a, struct km_date b);
+/* YYYY-MM-DD; nothing for a date that is not recorded. */
 void km_buf_date(struct km_buf *b, struct km_date d);
 
 #endif

@@ -3,8 +3,11 @@
  * length - lengths as people write them, exact in integer nanometres.
  *
  * 1 in = 25.4 mm exactly [nist-sp811, app. B.8], so every inch fraction down
- * to 1/64 and every decimal inch of seven places is a whole number of
- * nanometres; what is not (1/3 in) is refused, never rounded.
+ * to 1/64 and every decimal inch of five places is a whole number of
+ * nanometres (25 400 000 = 254 x 10^5 = 396 875 x 64); what is not (1/3 in)
+ * is refused, never rounded.
+ *
+ * Output is untouched unless KM_LENGTH_OK is returned.
  */
 #ifndef KM_UNIT_LENGTH_H
 #define KM_UNIT_LENGTH_H
@@ -36,8 +39,9 @@ struct km_length_rules {
 /*
  * A reading: value and unit, known to half its last digit ("149 mm" is
  * 148.5 to 149.5; "13.50 mm" is 13.495 to 13.505; "6 1/2 in" to half of the
- * fraction's step, 1/4 in).  Units: mm, cm, m, in, inch, ", double prime,
- * two primes.  All of s must be used.
+ * fraction's step, 1/4 in), rounded up to whole nm.  Units: mm, cm, in, inch,
+ * inches in either case, m, the signs ", '', U+2033, U+201D and two U+2032.
+ * All of s must be used but for blanks at the ends.
  */
 enum km_length_fault km_reading_parse(struct km_slice s,
 				      const struct km_length_rules *rules,
@@ -45,9 +49,10 @@ enum km_length_fault km_reading_parse(struct km_slice s,
 
 /*
  * A requirement: as a reading with "+-3", "+/-3", the sign U+00B1, "+5/-0",
- * or a range "146..151 mm"; a tolerance without a unit has the value's.
- * Without a tolerance: +-2 mm up to 100 mm, +-2 per cent above [choice], and
- * *assumed is set.
+ * or a range "146..151 mm", kept as its middle and the two halves.  A figure
+ * without a unit has the value's, or the last one written ("148 +-3 mm").
+ * Without a tolerance: +-2 mm up to and including 100 mm, +-2 per cent above,
+ * rounded down to whole nm [choice], and *assumed is set.
  */
 enum km_length_fault km_requirement_parse(struct km_slice s,
 					  const struct km_length_rules *rules,
@@ -63,7 +68,7 @@ static inline int64_t km_span_high(struct km_span s) { return s.nm + s.plus_nm; 
 void km_buf_mm(struct km_buf *b, int64_t nm, int places);
 /* The same with exactly `places` decimals. */
 void km_buf_mm_fixed(struct km_buf *b, int64_t nm, int places);
-/* "165 +-3", "100 +5/-0" in millimetres; no unit. */
+/* "165 +-3", "100 +5/-0" in millimetres, exact; no unit. */
 void km_buf_span(struct km_buf *b, struct km_span s);
 
 #endif

@@ -19,11 +19,11 @@ enum km_money_fault {
 };
 
 /* Decimals of an ISO 4217 code in capitals: 0, 2, 3 or 4; -1: no such code
- * in circulation.  Any three capitals not in the tables of exceptions and
- * metals count as 2 only if listed. */
+ * in data/currencies.def. */
 int km_currency_decimals(const char *code);
 
-/* "6.40", "12", "1 250.00" is refused; all of s must be used. */
+/* "6.40", "12", ".50"; "1 250.00" is refused.  All of s must be used but for
+ * blanks at the ends; *minor is untouched unless KM_MONEY_OK is returned. */
 enum km_money_fault km_money_parse(struct km_slice s, int decimals, bool comma,
 				   int64_t *minor);
 
