@@ -211,6 +211,8 @@ static void edges_of(struct job *j, uint32_t place, const struct km_seat *seat,
 
 		for (uint32_t k = 0; k < c->n && !listed; k++)
 			listed = c->v[k]->tool == p->tool;
+		for (size_t k = from; k < i && !listed; k++)
+			listed = j->pins[k].tool == p->tool;
 		if (!listed)
 			add_edge(j, place, rank_of(j, p->tool), seat, p->match,
 				 true);
