@@ -179,10 +179,19 @@ enum km_decide {
 /* ------------------------------------------------------------------ */
 /* Slots and kits                                                      */
 
+/* What work on a tool could destroy. */
+enum km_care {
+	KM_CARE_MARK_UNREAD = 1,	/* a mark is there and was not read */
+	KM_CARE_MARK_SHALLOW = 2,	/* no deeper than the pits */
+	KM_CARE_MARK_DEPTH = 4		/* pits, and the depth is not known */
+};
+
 struct km_piece {		/* one place of a slot */
 	const struct km_match *match;	/* NULL: nothing is given to it */
 	bool pinned;
 	bool expected;			/* match->tool is ordered */
+	uint32_t care;			/* bits of enum km_care; 0 if as-found
+					 * or nothing is to be done to it */
 };
 
 enum km_remark_what {
@@ -205,7 +214,10 @@ struct km_remark {
 	const struct km_slot *slot, *other;
 	const struct km_tool *tool;
 	enum km_aspect aspect;		/* KM_ASPECTS: none */
-	int64_t a, b;			/* figures: nm, minor units or days */
+	/* figures.  OVERDUE: a days.  BAR_HOLE: a bar, b hole, nm.
+	 * OLD_PRICE: a whole months.  CLASH: a what the loser's cheapest
+	 * other way costs, minor units, -1 not known. */
+	int64_t a, b;
 };
 
 struct km_slot_audit {
@@ -226,6 +238,7 @@ struct km_slot_audit {
 	int64_t margin;			/* minor units; -1: no other way */
 	bool close_call;		/* low or high would turn it */
 	int32_t to_buy;			/* pieces */
+	int32_t filled;			/* pieces given, without expected ones */
 };
 
 struct km_counts {
@@ -234,6 +247,10 @@ struct km_counts {
 	int32_t doubtful;		/* durable slots that are not firm */
 	int32_t doubtful_on_paper;
 	int32_t consumables, consumables_there;
+	int32_t durable;		/* firm + doubtful */
+	int32_t durable_on_paper;	/* on_paper + doubtful_on_paper */
+	/* of the durable ones, by enum km_certainty */
+	int32_t exists[KM_UNKNOWN + 1];
 	int32_t verdict[KM_VERDICTS];	/* of the firm slots */
 	int32_t condition_unrecorded;	/* allocated tools */
 };
@@ -249,6 +266,9 @@ struct km_kit_audit {
 	/* money to finish, likely decisions added up */
 	struct km_money3 restore_total, buy_total, postage_total, total;
 	int32_t own_min[3];
+	int32_t n_restore, n_buy;	/* pieces so decided */
+	int32_t n_unpriced;		/* open places that no total holds */
+	struct km_kit_limits limits;	/* in force: the kit's or the table's */
 	bool serial_outside;		/* the machine lies outside the range */
 	int64_t outside_by;
 	bool meets;			/* the standard, today */
@@ -266,6 +286,8 @@ struct km_purchase {
 	const struct km_way *way;	/* NULL: no acceptable offer known */
 	int32_t pieces;
 	struct km_money3 price;		/* a piece, run currency */
+	struct km_money3 amount;	/* pieces times price */
+	bool old_price;			/* older than 24 months */
 };
 
 /* A parcel: all purchases from one seller. */
