@@ -1,0 +1,300 @@
+/* SPDX-License-Identifier: MIT */
+#include "audit/remarks.h"
+
+#include <stdlib.h>
+
+#include "audit/tally.h"
+#include "base/str.h"
+#include "unit/date.h"
+#include "unit/length.h"
+
+/* Who has a tool now. */
+struct given {
+	const struct km_tool *tool;
+	const struct km_slot *slot;
+	bool pinned;
+};
+
+struct pen {
+	struct km_arena *mem;
+	const struct km_remark_input *in;
+	struct given *given;		/* by address of the tool */
+	size_t n_given;
+	struct km_remark *v;		/* of the kit at hand */
+	uint32_t n, room;
+	enum km_status st;
+};
+
+static void put(struct pen *p, struct km_remark r)
+{
+	if (p->n == p->room) {
+		uint32_t room = p->room ? p->room * 2 : 16;
+		struct km_remark *v = km_arena_alloc(p->mem, room, sizeof *v);
+
+		if (!v) {
+			p->st = KM_ENOMEM;
+			return;
+		}
+		for (uint32_t i = 0; i < p->n; i++)
+			v[i] = p->v[i];
+		p->v = v;
+		p->room = room;
+	}
+	p->v[p->n++] = r;
+}
+
+static int by_tool(const void *a, const void *b)
+{
+	const struct given *x = a, *y = b;
+	uintptr_t p = (uintptr_t)x->tool, q = (uintptr_t)y->tool;
+
+	return (p > q) - (p < q);
+}
+
+static enum km_status list_given(struct pen *p)
+{
+	const struct km_audit *a = p->in->audit;
+	size_t n = 0;
+
+	for (uint32_t k = 0; k < a->n_kits; k++)
+		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++)
+			n += (size_t)a->kits[k].slots[i].slot->count;
+	p->given = km_arena_alloc(p->mem, n, sizeof *p->given);
+	if (!p->given)
+		return KM_ENOMEM;
+	for (uint32_t k = 0; k < a->n_kits; k++)
+		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++) {
+			const struct km_slot_audit *s = &a->kits[k].slots[i];
+
+			for (int32_t j = 0; j < s->slot->count; j++)
+				if (s->pieces[j].match)
+					p->given[p->n_given++] = (struct given){
+						s->pieces[j].match->tool,
+						s->slot, s->pieces[j].pinned
+					};
+		}
+	qsort(p->given, p->n_given, sizeof *p->given, by_tool);
+	return KM_OK;
+}
+
+static const struct given *who_has(const struct pen *p, const struct km_tool *t)
+{
+	struct given key = { t, NULL, false };
+
+	return p->n_given ? bsearch(&key, p->given, p->n_given,
+				    sizeof key, by_tool) : NULL;
+}
+
+/* The aspect in which a is clearly better than b. */
+static enum km_aspect better_in(const struct km_match *a,
+				const struct km_match *b)
+{
+	for (int i = 0; i < KM_ASPECTS; i++)
+		if (a->on[i].letter < b->on[i].letter)
+			return (enum km_aspect)i;
+	for (int i = 0; i < KM_ASPECTS; i++)
+		if (a->on[i].score > b->on[i].score)
+			return (enum km_aspect)i;
+	return KM_ASPECTS;
+}
+
+/* A choice by hand that the scores would not have made. */
+static void on_pins(struct pen *p, const struct km_slot_audit *s,
+		    const struct km_candidates *c)
+{
+	for (int32_t i = 0; i < s->slot->count; i++) {
+		const struct km_match *m = s->pieces[i].match;
+
+		if (!m || !s->pieces[i].pinned)
+			continue;
+		for (uint32_t k = 0; k < c->n; k++) {
+			const struct km_match *b = c->v[k];
+			const struct given *g = who_has(p, b->tool);
+
+			if (b->tool == m->tool || km_match_order(b, m) > 0)
+				break;
+			if (g && g->slot == s->slot)
+				continue;
+			put(p, (struct km_remark){
+				.what = KM_REMARK_PIN_WORSE, .slot = s->slot,
+				.other = g ? g->slot : NULL, .tool = b->tool,
+				.aspect = better_in(b, m) });
+			break;
+		}
+	}
+}
+
+/* The best candidate sits elsewhere. */
+static void on_clash(struct pen *p, const struct km_slot_audit *s,
+		     const struct km_candidates *c)
+{
+	const struct km_match *worst = s->worst;
+	bool open = s->verdict == KM_GAP || s->verdict == KM_SHORT ||
+		    s->verdict == KM_EXPECTED;
+
+	for (uint32_t k = 0; k < c->n; k++) {
+		const struct km_match *b = c->v[k];
+		const struct given *g = who_has(p, b->tool);
+
+		if (!open && worst && km_match_order(b, worst) >= 0)
+			return;
+		if (!g || g->slot == s->slot)
+			continue;
+		put(p, (struct km_remark){
+			.what = open ? KM_REMARK_CLASH : KM_REMARK_SECOND_BEST,
+			.slot = s->slot, .other = g->slot, .tool = b->tool,
+			.aspect = open || !worst ? KM_ASPECTS
+						 : better_in(b, worst),
+			.a = s->buy ? s->buy->alone.likely : -1 });
+		return;
+	}
+}
+
+static void on_owner(struct pen *p, const struct km_slot_audit *s,
+		     const struct km_candidates *c)
+{
+	if (s->verdict == KM_RIGHT || !c->n_not_ours)
+		return;
+	if (s->worst && s->verdict < KM_SHORT &&
+	    c->not_ours[0]->verdict >= s->worst->verdict)
+		return;
+	put(p, (struct km_remark){ .what = KM_REMARK_NOT_MINE, .slot = s->slot,
+				   .tool = c->not_ours[0]->tool,
+				   .aspect = KM_ASPECTS });
+}
+
+static void on_whereabouts(struct pen *p, const struct km_slot_audit *s)
+{
+	struct km_date today = p->in->audit->options.today;
+
+	for (int32_t i = 0; i < s->slot->count; i++) {
+		const struct km_match *m = s->pieces[i].match;
+		struct km_remark r = { .slot = s->slot, .aspect = KM_ASPECTS };
+		struct km_date due;
+
+		if (!m || m->tool->status == KM_HERE ||
+		    m->tool->status == KM_IN_KIT)
+			continue;
+		r.tool = m->tool;
+		if (m->tool->status == KM_LENT ||
+		    m->tool->status == KM_AT_PLATER) {
+			r.what = m->tool->status == KM_LENT
+					 ? KM_REMARK_LENT : KM_REMARK_AT_PLATER;
+			put(p, r);
+		}
+		due = m->tool->more ? m->tool->more->due : (struct km_date){ 0 };
+		if (due.year && today.year &&
+		    km_date_compare(due, today) < 0) {
+			r.what = KM_REMARK_OVERDUE;
+			r.a = km_date_days(today) - km_date_days(due);
+			put(p, r);
+		}
+	}
+}
+
+static bool like(const struct km_tool *a, const struct km_tool *b)
+{
+	const union km_value *x = km_trait(&a->traits, KM_A_MARK);
+	const union km_value *y = km_trait(&b->traits, KM_A_MARK);
+
+	if (x && y && km_fold_compare(km_slice_of(x->text),
+				      km_slice_of(y->text)) != 0)
+		return false;
+	x = km_trait(&a->traits, KM_A_LENGTH);
+	y = km_trait(&b->traits, KM_A_LENGTH);
+	return !x || !y || km_span_meets(x->span, y->span);
+}
+
+/* Several pieces of one slot should be alike. */
+static void on_pairs(struct pen *p, const struct km_slot_audit *s)
+{
+	const struct km_match *first = NULL;
+
+	if (s->slot->count < 2)
+		return;
+	for (int32_t i = 0; i < s->slot->count; i++) {
+		const struct km_match *m = s->pieces[i].match;
+
+		if (!m)
+			continue;
+		if (!first) {
+			first = m;
+			continue;
+		}
+		if (!like(first->tool, m->tool)) {
+			put(p, (struct km_remark){
+				.what = KM_REMARK_NOT_A_PAIR, .slot = s->slot,
+				.tool = m->tool, .aspect = KM_ASPECTS });
+			return;
+		}
+	}
+	if (first && s->verdict == KM_SHORT)
+		put(p, (struct km_remark){ .what = KM_REMARK_MATCH_LIKE,
+					   .slot = s->slot, .tool = first->tool,
+					   .aspect = KM_ASPECTS });
+}
+
+static void on_evidence(struct pen *p, const struct km_slot_audit *s)
+{
+	const struct km_match *m = s->worst;
+
+	if (m && m->headline < KM_ASPECTS && m->on[m->headline].weak)
+		put(p, (struct km_remark){ .what = KM_REMARK_WEAK,
+					   .slot = s->slot, .tool = m->tool,
+					   .aspect = m->headline });
+}
+
+static void on_companions(struct pen *p, const struct km_slot_audit *s)
+{
+	for (uint32_t i = 0; i < p->in->n_companions; i++) {
+		const struct km_companion *c = &p->in->companions[i];
+
+		if (c->slot == s->slot)
+			put(p, (struct km_remark){
+				.what = KM_REMARK_BAR_HOLE, .slot = c->slot,
+				.other = c->other, .tool = c->tool,
+				.aspect = KM_ASP_BAR,
+				.a = c->bar_nm, .b = c->hole_nm });
+	}
+	if (s->slot->companion && s->verdict == KM_RIGHT) {
+		for (size_t i = 0; i < p->n_given; i++)
+			if (p->given[i].slot == s->slot->companion)
+				return;
+		put(p, (struct km_remark){ .what = KM_REMARK_COMPANION_OPEN,
+					   .slot = s->slot,
+					   .other = s->slot->companion,
+					   .aspect = KM_ASPECTS });
+	}
+}
+
+enum km_status km_remarks_make(struct km_arena *mem,
+			       const struct km_remark_input *in)
+{
+	struct pen p = { .mem = mem, .in = in };
+	size_t at = 0;
+
+	p.st = list_given(&p);
+	for (uint32_t k = 0; k < in->audit->n_kits && p.st == KM_OK; k++) {
+		struct km_kit_audit *kit = &in->audit->kits[k];
+
+		p.v = NULL;
+		p.n = p.room = 0;
+		for (uint32_t i = 0; i < kit->kit->n_slots; i++) {
+			const struct km_slot_audit *s = &kit->slots[i];
+			const struct km_candidates *c = &in->of[at++];
+
+			if (s->slot->unused)
+				continue;
+			on_pins(&p, s, c);
+			on_clash(&p, s, c);
+			on_owner(&p, s, c);
+			on_whereabouts(&p, s);
+			on_pairs(&p, s);
+			on_companions(&p, s);
+			on_evidence(&p, s);
+		}
+		kit->remarks = p.v;
+		kit->n_remarks = p.n;
+	}
+	return p.st;
+}

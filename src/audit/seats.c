@@ -1,0 +1,382 @@
+/* SPDX-License-Identifier: MIT */
+#include "audit/seats.h"
+
+#include <stdlib.h>
+
+#include "base/str.h"
+#include "unit/length.h"
+
+bool km_may_use(const struct km_party *p, const struct km_tool *t)
+{
+	if (!t->owner || km_case_compare(t->owner, "own") == 0)
+		return true;
+	return p->machine && p->machine->owner &&
+	       km_fold_compare(km_slice_of(t->owner),
+			       km_slice_of(p->machine->owner)) == 0;
+}
+
+static enum km_use use_held(const struct km_party *p, const struct km_tool *t,
+			    void *ctx)
+{
+	(void)ctx;
+	if (t->status == KM_ORDERED)
+		return KM_USE_IGNORE;
+	return km_may_use(p, t) ? KM_USE : KM_USE_NOT_OURS;
+}
+
+static enum km_use use_ordered(const struct km_party *p,
+			       const struct km_tool *t, void *ctx)
+{
+	(void)ctx;
+	return t->status == KM_ORDERED && km_may_use(p, t) ? KM_USE
+							   : KM_USE_IGNORE;
+}
+
+struct table {			/* the work at hand */
+	struct km_arena *mem;
+	const struct km_load *load;
+	const struct km_variants *v;
+	struct km_seating *out;
+	struct km_pinned *pins, *orders;
+	size_t n_pins, n_orders;
+};
+
+static const struct km_party *party_of(const struct table *t,
+				       const struct km_slot *s)
+{
+	for (uint32_t i = 0; i < t->v->n_parties; i++)
+		if (t->v->parties[i].kit == s->kit)
+			return &t->v->parties[i];
+	return NULL;
+}
+
+static void compare_tool(const struct km_party *p, const struct km_slot *s,
+			 const struct km_tool *tool, struct km_match *m)
+{
+	struct km_thing thing = {
+		.traits = &tool->traits, .condition = tool->condition,
+		.at_plater = tool->status == KM_AT_PLATER, .tool = tool,
+	};
+
+	km_compare(&p->rules, s, &thing, m);
+}
+
+/* One pair that a person chose; the match holds whatever the comparison
+ * says, also of a tool that is no candidate. */
+static enum km_status add_pin(struct table *t, struct km_pinned *list,
+			      size_t *n, const struct km_slot *s,
+			      const struct km_tool *tool)
+{
+	const struct km_party *p = party_of(t, s);
+	struct km_match *m;
+
+	if (!p)
+		return KM_OK;
+	m = km_arena_alloc(t->mem, 1, sizeof *m);
+	if (!m)
+		return KM_ENOMEM;
+	compare_tool(p, s, tool, m);
+	list[(*n)++] = (struct km_pinned){ s, tool, m };
+	return KM_OK;
+}
+
+static int by_slot(const void *a, const void *b)
+{
+	const struct km_pinned *x = a, *y = b;
+	uintptr_t p = (uintptr_t)x->slot, q = (uintptr_t)y->slot;
+
+	if (p != q)
+		return p < q ? -1 : 1;
+	return km_natural_compare(x->tool->id, y->tool->id);
+}
+
+/* A decision may name a tool as the way to fill a slot: that is a pin. */
+static const struct km_slot *decided(const struct km_load *l,
+				     const struct km_tool *tool)
+{
+	for (uint32_t i = 0; i < l->n_decisions; i++)
+		if (l->decisions[i].slot && l->decisions[i].way &&
+		    km_case_compare(l->decisions[i].way, tool->id) == 0)
+			return l->decisions[i].slot;
+	return NULL;
+}
+
+static const struct km_slot *pinned_to(const struct table *t,
+				       const struct km_tool *tool)
+{
+	if (tool->more && tool->more->pin)
+		return tool->more->pin;
+	return t->load->n_decisions ? decided(t->load, tool) : NULL;
+}
+
+static enum km_status collect_pins(struct table *t)
+{
+	const struct km_tools *bench = &t->load->bench;
+	size_t pins = 0, orders = 0;
+	enum km_status st = KM_OK;
+
+	for (size_t i = 0; i < bench->n; i++) {
+		const struct km_tool *tool = km_tool_at(bench, i);
+
+		pins += tool->status != KM_ORDERED && pinned_to(t, tool);
+		orders += tool->status == KM_ORDERED && tool->more &&
+			  tool->more->bought_for;
+	}
+	t->pins = km_arena_alloc(t->mem, pins, sizeof *t->pins);
+	t->orders = km_arena_alloc(t->mem, orders, sizeof *t->orders);
+	if (!t->pins || !t->orders)
+		return KM_ENOMEM;
+	for (size_t i = 0; i < bench->n && st == KM_OK && pins + orders; i++) {
+		const struct km_tool *tool = km_tool_at(bench, i);
+
+		if (tool->status == KM_ORDERED) {
+			if (tool->more && tool->more->bought_for)
+				st = add_pin(t, t->orders, &t->n_orders,
+					     tool->more->bought_for, tool);
+		} else if (pinned_to(t, tool)) {
+			st = add_pin(t, t->pins, &t->n_pins,
+				     pinned_to(t, tool), tool);
+		}
+	}
+	qsort(t->pins, t->n_pins, sizeof *t->pins, by_slot);
+	qsort(t->orders, t->n_orders, sizeof *t->orders, by_slot);
+	return st;
+}
+
+static int by_order(const void *a, const void *b)
+{
+	const struct km_match *const *x = a, *const *y = b;
+
+	return km_match_order(*x, *y);
+}
+
+/* Which of the candidates that need work can have it. */
+static enum km_status settle(struct table *t, const struct km_cure *cure)
+{
+	for (size_t i = 0; i < t->out->n; i++) {
+		struct km_candidates *c = &t->out->of[i];
+		const struct km_party *p = &t->v->parties[c->party];
+		bool turned = false;
+
+		for (uint32_t k = 0; k < c->n + c->n_not_ours; k++) {
+			struct km_match *m = k < c->n ? c->v[k]
+						      : c->not_ours[k - c->n];
+			int yes;
+
+			if (m->verdict != KM_AFTER_WORK)
+				continue;
+			yes = cure->reaches(cure->ctx, p, m);
+			if (yes < 0)
+				return KM_ENOMEM;
+			km_match_settle(m, yes > 0);
+			turned |= !yes;
+		}
+		if (turned && c->n)
+			qsort(c->v, c->n, sizeof(*c->v), by_order);
+	}
+	return KM_OK;
+}
+
+static enum km_status set_table(struct table *t)
+{
+	struct km_seating *o = t->out;
+
+	o->seats = km_arena_alloc(t->mem, o->n, sizeof *o->seats);
+	if (!o->seats)
+		return KM_ENOMEM;
+	for (size_t i = 0; i < o->n; i++) {
+		struct km_seat *s = &o->seats[i];
+
+		s->slot = o->of[i].slot;
+		s->party = o->of[i].party;
+		s->firm = km_slot_is_firm(s->slot);
+		s->pieces = km_arena_alloc(t->mem, (size_t)s->slot->count,
+					   sizeof *s->pieces);
+		if (!s->pieces)
+			return KM_ENOMEM;
+	}
+	return KM_OK;
+}
+
+/* What is on order fills open places apart, so that it never takes one from
+ * a tool in hand. */
+static enum km_status expect(struct table *t)
+{
+	struct km_filter filter = { use_ordered, NULL };
+	struct km_candidates *of;
+	struct km_piece *before;
+	size_t n, pieces = 0, at = 0;
+	enum km_status st;
+
+	st = km_candidates_find(t->mem, t->v->parties, t->v->n_parties,
+				&t->load->bench, &filter, &of, &n);
+	for (size_t i = 0; i < t->out->n; i++)
+		pieces += (size_t)t->out->seats[i].slot->count;
+	before = km_arena_alloc(t->mem, pieces, sizeof *before);
+	if (st != KM_OK || !before)
+		return st != KM_OK ? st : KM_ENOMEM;
+	for (size_t i = 0; i < t->out->n; i++)
+		for (int32_t k = 0; k < t->out->seats[i].slot->count; k++)
+			before[at++] = t->out->seats[i].pieces[k];
+	st = km_allocate(t->v->parties, t->out->seats, of, n, t->orders,
+			 t->n_orders, &t->load->limits);
+	at = 0;
+	for (size_t i = 0; i < t->out->n && st == KM_OK; i++)
+		for (int32_t k = 0; k < t->out->seats[i].slot->count; k++) {
+			struct km_piece *p = &t->out->seats[i].pieces[k];
+
+			if (!before[at++].match && p->match) {
+				p->expected = true;
+				p->pinned = false;
+			}
+		}
+	return st;
+}
+
+static bool any_ordered(const struct km_load *l)
+{
+	for (size_t i = 0; i < l->bench.n; i++)
+		if (km_tool_at(&l->bench, i)->status == KM_ORDERED)
+			return true;
+	return false;
+}
+
+/* The seat of a slot's companion: slots of a kit stand in their order. */
+static const struct km_seat *companion_of(const struct table *t, size_t i)
+{
+	const struct km_slot *s = t->out->seats[i].slot;
+
+	return &t->out->seats[i - s->index + s->companion->index];
+}
+
+/* The figures of a bar and the hole it is to pass; false: not both known. */
+static bool bar_and_hole(const struct km_tool *x, const struct km_tool *y,
+			 struct km_span *bar, struct km_span *hole)
+{
+	const union km_value *b = km_trait(&x->traits, KM_A_BAR);
+	const union km_value *h = km_trait(&y->traits, KM_A_HOLE);
+
+	if (!b || !h)
+		return false;
+	*bar = b->span;
+	*hole = h->span;
+	return true;
+}
+
+/* Does a tool go with the tool that its companion slot was given? */
+static bool passes(const struct km_tool *bar_tool, const struct km_seat *other,
+		   struct km_companion *c)
+{
+	for (int32_t k = 0; k < other->slot->count; k++) {
+		const struct km_match *m = other->pieces[k].match;
+		struct km_span bar, hole;
+
+		if (!m || (!bar_and_hole(bar_tool, m->tool, &bar, &hole) &&
+			   !bar_and_hole(m->tool, bar_tool, &bar, &hole)))
+			continue;
+		if (km_span_low(bar) > km_span_high(hole)) {
+			c->bar_nm = bar.nm;
+			c->hole_nm = hole.nm;
+			return false;
+		}
+	}
+	return true;
+}
+
+static bool is_given(const struct table *t, const struct km_tool *tool)
+{
+	for (size_t i = 0; i < t->out->n; i++)
+		for (int32_t k = 0; k < t->out->seats[i].slot->count; k++) {
+			const struct km_match *m =
+				t->out->seats[i].pieces[k].match;
+
+			if (m && m->tool == tool)
+				return true;
+		}
+	return false;
+}
+
+/* Take out a companion that does not pass, and give its place alone to the
+ * best free candidate that does. */
+static void reseat(struct table *t, size_t i, struct km_piece *piece,
+		   const struct km_seat *other)
+{
+	struct km_companion *c = &t->out->companions[t->out->n_companions++];
+	struct km_companion unused;
+	const struct km_candidates *of = &t->out->of[i];
+
+	*c = (struct km_companion){ .slot = of->slot, .other = other->slot,
+				    .tool = piece->match->tool };
+	passes(piece->match->tool, other, c);
+	piece->match = NULL;
+	for (uint32_t k = 0; k < of->n; k++) {
+		const struct km_tool *tool = of->v[k]->tool;
+
+		if (!is_given(t, tool) && passes(tool, other, &unused)) {
+			piece->match = of->v[k];
+			return;
+		}
+	}
+}
+
+static enum km_status check_companions(struct table *t)
+{
+	size_t room = 0;
+
+	for (size_t i = 0; i < t->out->n; i++)
+		if (t->out->seats[i].slot->companion)
+			room += (size_t)t->out->seats[i].slot->count;
+	t->out->companions = km_arena_alloc(t->mem, room,
+					    sizeof *t->out->companions);
+	if (!t->out->companions)
+		return KM_ENOMEM;
+	for (size_t i = 0; i < t->out->n && room; i++) {
+		struct km_seat *s = &t->out->seats[i];
+		const struct km_seat *other;
+		struct km_companion unused;
+
+		if (!s->slot->companion)
+			continue;
+		other = companion_of(t, i);
+		for (int32_t k = 0; k < s->slot->count; k++)
+			if (s->pieces[k].match && !s->pieces[k].pinned &&
+			    !passes(s->pieces[k].match->tool, other, &unused))
+				reseat(t, i, &s->pieces[k], other);
+	}
+	return KM_OK;
+}
+
+enum km_status km_seats_fill(struct km_arena *mem, const struct km_load *load,
+			     const struct km_variants *v,
+			     const struct km_cure *cure,
+			     struct km_seating *out)
+{
+	struct table t = { .mem = mem, .load = load, .v = v, .out = out };
+	struct km_filter filter = { use_held, NULL };
+	enum km_status st;
+
+	st = km_candidates_find(mem, v->parties, v->n_parties, &load->bench,
+				&filter, &out->of, &out->n);
+	if (st == KM_OK)
+		st = settle(&t, cure);
+	if (st == KM_OK)
+		st = collect_pins(&t);
+	for (size_t i = 0; i < t.n_pins && st == KM_OK; i++) {
+		const struct km_party *p = party_of(&t, t.pins[i].slot);
+
+		if (t.pins[i].match->verdict == KM_AFTER_WORK)
+			km_match_settle(t.pins[i].match,
+					cure->reaches(cure->ctx, p,
+						      t.pins[i].match) > 0);
+	}
+	if (st == KM_OK)
+		st = set_table(&t);
+	if (st == KM_OK)
+		st = km_allocate(v->parties, out->seats, out->of, out->n,
+				 t.pins, t.n_pins, &load->limits);
+	if (st == KM_OK)
+		st = check_companions(&t);
+	if (st == KM_OK && any_ordered(load))
+		st = expect(&t);
+	return st;
+}
