@@ -2,12 +2,15 @@
 # kitmuster - build, test, install.  `make help` lists the targets.
 
 VERSION  = 0.1.0
+
+# Where `make install` puts things; DESTDIR goes in front of all of them.
 prefix   = /usr/local
 exec_prefix = $(prefix)
 bindir   = $(exec_prefix)/bin
 libdir   = $(exec_prefix)/lib
 includedir = $(prefix)/include
 datarootdir = $(prefix)/share
+docdir   = $(datarootdir)/doc/kitmuster
 INSTALL  = install
 INSTALL_PROGRAM = $(INSTALL) -m 755
 INSTALL_DATA = $(INSTALL) -m 644
@@ -20,10 +23,13 @@ WARN = -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes \
        -Wmissing-prototypes -Wwrite-strings -Wvla -Wundef
 WERROR =
 SAN =
+# One rounding everywhere, and no trace of the folder it was built in.
 STD = -std=c17 -ffp-contract=off -ffile-prefix-map=$(CURDIR)=.
 CPP = -Isrc -Iinclude -I. -DKM_VERSION='"$(VERSION)"' -D_POSIX_C_SOURCE=200809L
 ALL_CFLAGS = $(STD) $(WARN) $(WERROR) $(SAN) -MMD -MP $(CPP) $(CPPFLAGS) $(CFLAGS)
 LIBS = -lyaml -lm
+# SciPy comes with the system's python3.
+PYTHON ?= $(firstword $(wildcard /usr/bin/python3) python3)
 
 LIB_SRC  = $(sort $(filter-out src/cli/%,$(wildcard src/*/*.c)))
 CLI_SRC  = $(sort $(wildcard src/cli/*.c))
@@ -33,37 +39,235 @@ CLI_OBJ  = $(CLI_SRC:%.c=$(BUILD)/%.o)
 LIB      = $(BUILD)/libkitmuster.a
 TOOL     = $(BUILD)/kitmuster
 
+UNIT_SRC   = $(sort $(wildcard tests/unit/*.c tests/standards/*.c))
+ORACLE_SRC = $(sort $(wildcard tests/oracle/*.c))
+BENCH_SRC  = $(sort $(wildcard tests/bench/*.c))
+FUZZ_SRC   = $(sort $(wildcard tests/fuzz/fuzz_*.c))
+UNIT_BIN   = $(UNIT_SRC:%.c=$(BUILD)/%)
+ORACLE_BIN = $(ORACLE_SRC:%.c=$(BUILD)/%)
+BENCH_BIN  = $(BENCH_SRC:%.c=$(BUILD)/%)
+REPLAY_BIN = $(FUZZ_SRC:%.c=$(BUILD)/%)
+TEST_OBJ   = $(UNIT_BIN:=.o) $(ORACLE_BIN:=.o) $(BENCH_BIN:=.o) \
+	     $(REPLAY_BIN:=.o) $(BUILD)/tests/fuzz/replay.o
+
 all: $(TOOL) ## the tool
+
+lib: $(LIB) ## the library archive
 
 $(TOOL): $(CLI_OBJ) $(LIB)
 	$(CC) $(SAN) $(LDFLAGS) -o $@ $(CLI_OBJ) $(LIB) $(LIBS)
 
 $(LIB): $(LIB_OBJ)
 	@rm -f $@
-	$(AR) rcs $@ $(LIB_OBJ)
+	$(AR) rcsD $@ $(LIB_OBJ)
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CFLAGS) -c -o $@ $<
 
-UNIT_SRC = $(sort $(wildcard tests/unit/*.c tests/standards/*.c))
-UNIT_BIN = $(UNIT_SRC:%.c=$(BUILD)/%)
-
-$(BUILD)/tests/%: $(BUILD)/tests/%.o $(LIB)
+$(UNIT_BIN): $(BUILD)/%: $(BUILD)/%.o $(LIB)
 	$(CC) $(SAN) $(LDFLAGS) -o $@ $< $(LIB) -lcmocka $(LIBS)
 
-lib: $(LIB) ## the library archive
+$(ORACLE_BIN) $(BENCH_BIN): $(BUILD)/%: $(BUILD)/%.o $(LIB)
+	$(CC) $(SAN) $(LDFLAGS) -o $@ $< $(LIB) $(LIBS)
 
-unit: $(UNIT_BIN) ## unit and standards tests
-	@fail=0; for t in $(UNIT_BIN); do $$t >$$t.log 2>&1 \
-	  || { cat $$t.log; fail=1; }; done; exit $$fail
+$(REPLAY_BIN): $(BUILD)/%: $(BUILD)/%.o $(BUILD)/tests/fuzz/replay.o $(LIB)
+	$(CC) $(SAN) $(LDFLAGS) -o $@ $< $(BUILD)/tests/fuzz/replay.o $(LIB) $(LIBS)
+
+# ---- a fresh clone -------------------------------------------------------
+
+setup: ## install what a build and its tests need, if it is missing
+	@CC='$(CC)' sh .ci/setup
+
+# `make setup test`: nothing is compiled before setup is through, -j or not.
+ifneq ($(filter setup,$(MAKECMDGOALS)),)
+$(LIB_OBJ) $(CLI_OBJ) $(TEST_OBJ): | setup
+endif
+
+demo: $(TOOL) ## audit each demo machine and print its summary
+	@sh demo/run $(TOOL)
+
+# ---- tests ---------------------------------------------------------------
+
+test: unit bad golden oracle replay ## all tests: a few minutes
+	@echo "test: all good"
+
+unit: $(UNIT_BIN) ## unit tests, and tests against published standards
+	@sh tests/each.sh unit $(UNIT_BIN)
+
+standards: $(filter $(BUILD)/tests/standards/%,$(UNIT_BIN)) ## those alone
+	@sh tests/each.sh standards $^
+
+bad: $(TOOL) ## broken inputs, and the command line in bad weather
+	@sh tests/each_py.sh bad $(PYTHON) $(TOOL) $(sort $(wildcard tests/bad/*.py))
+
+golden: $(TOOL) ## whole runs; the consoles of README and docs
+	@$(PYTHON) tests/golden/run.py $(TOOL)
+	@$(PYTHON) tests/golden/shuffle.py $(TOOL)
+
+golden-update: $(TOOL) ## rewrite what the runs print; review the difference
+	@$(PYTHON) tests/golden/run.py --update $(TOOL)
+
+oracle: $(TOOL) $(ORACLE_BIN) ## second opinions
+	@sh tests/each.sh oracle $(ORACLE_BIN)
+	@for py in $(sort $(wildcard tests/oracle/*.py)); do \
+	   own=$(BUILD)/$${py%.py}_oracle; [ -x $$own ] || own=$(TOOL); \
+	   $(PYTHON) $$py $$own; st=$$?; \
+	   case $$st in 0|77) ;; *) echo "$$py: exit $$st"; exit 1;; esac; done
+
+replay: $(REPLAY_BIN) ## the fuzz corpus without the fuzzer
+	@[ -n "$(REPLAY_BIN)" ] || { echo "replay: no targets"; exit 1; }
+	@for t in $(REPLAY_BIN); do \
+	   n=$${t##*/fuzz_}; $$t tests/fuzz/corpus/$$n/* || exit 1; done
+
+# ---- other ways to build -------------------------------------------------
+
+# build/san beside build/release; beside a BUILD of one's own: BUILD-san
+beside = $(if $(filter build/%,$(BUILD)),build/$(1),$(BUILD)-$(1))
+
+san: ## build with AddressSanitizer and UBSan, run the whole suite
+	@$(MAKE) --no-print-directory VARIANT=san BUILD=$(call beside,san) \
+	  CFLAGS='-O1 -g -fno-omit-frame-pointer' \
+	  SAN='-fsanitize=address,undefined -fno-sanitize-recover=all' test
+
+VALGRIND = valgrind -q --leak-check=full --errors-for-leak-kinds=definite \
+	   --error-exitcode=99
+VALGRIND_SLOW = %/test_assign
+valgrind: $(TOOL) $(UNIT_BIN) ## unit tests and golden runs under valgrind
+	@UNDER='$(VALGRIND)' sh tests/each.sh valgrind \
+	  $(filter-out $(VALGRIND_SLOW),$(UNIT_BIN))
+	@$(PYTHON) tests/golden/run.py --under '$(VALGRIND)' $(TOOL)
+
+cov: ## line coverage of the suite, file by file
+	@$(MAKE) --no-print-directory VARIANT=cov BUILD=$(call beside,cov) \
+	  CFLAGS='-O0 -g --coverage' LDFLAGS='--coverage' test
+	@$(PYTHON) tests/checks/coverage.py $(call beside,cov)
+
+FUZZ_SECONDS = 60
+FUZZ_DIR = $(call beside,fuzz)
+fuzz: ## run each fuzz target for FUZZ_SECONDS (needs clang)
+	@$(MAKE) --no-print-directory VARIANT=fuzz BUILD=$(FUZZ_DIR) CC=clang \
+	  CFLAGS='-O1 -g' SAN='-fsanitize=address,undefined -fsanitize=fuzzer-no-link' \
+	  lib $(FUZZ_SRC:%.c=$(FUZZ_DIR)/%.o)
+	@for t in $(basename $(notdir $(FUZZ_SRC))); do n=$${t#fuzz_}; \
+	  mkdir -p $(FUZZ_DIR)/corpus/$$n && \
+	  clang -fsanitize=address,undefined,fuzzer -o $(FUZZ_DIR)/$$t \
+	    $(FUZZ_DIR)/tests/fuzz/$$t.o $(FUZZ_DIR)/libkitmuster.a $(LIBS) && \
+	  $(FUZZ_DIR)/$$t -max_total_time=$(FUZZ_SECONDS) -max_len=65536 \
+	    -timeout=2 -rss_limit_mb=512 -print_final_stats=1 \
+	    -artifact_prefix=$(FUZZ_DIR)/ \
+	    $(FUZZ_DIR)/corpus/$$n tests/fuzz/corpus/$$n || exit 1; done
+
+bench: $(TOOL) $(BENCH_BIN) ## speed and size as ratios; BENCHMARKS=FOLDER adds published instances
+	@$(PYTHON) tests/bench/run.py $(BUILD)
+	@[ -z "$(BENCHMARKS)" ] || $(PYTHON) tests/oracle/assign.py \
+	  --bench $(BENCHMARKS)/assign $(BUILD)/tests/bench/assign_bench
+
+# ---- checks of the tree itself -------------------------------------------
+
+CHECKS = layers headers docs-check diag-check sources-check spdx-check \
+	 alloc-check words-check
+checks: $(CHECKS) ## all checks of the tree
+
+layers: ## an include may only point where src/LAYERS allows
+	@grep -HoE '^#include "[a-z]+/' src/*/*.[ch] | awk -F'[/:"]' ' \
+	    FNR == NR { n = split($$0, w, /[: ]+/); for (i = 1; i <= n; i++) \
+	                ok[w[1], w[i]] = 1; next } \
+	    !ok[$$2, $$5] && $$5 != "kitmuster" && $$5 != "data" { \
+	                print $$2 "/" $$3 " includes " $$5; bad = 1 } \
+	    END { exit bad || NR == FNR }' src/LAYERS -
+	@! grep -n '^#include "' include/kitmuster/*.h | grep -v '"kitmuster/'
+
+headers: $(HDRS:%=$(BUILD)/%.ok) ## every header compiles alone
+$(BUILD)/%.h.ok: %.h
+	@mkdir -p $(@D)
+	@printf '#include "%s"\nextern int km_alone;\n' '$(patsubst include/%,%,$(patsubst src/%,%,$<))' | \
+	  $(CC) $(CPP) $(CPPFLAGS) -std=c17 $(WARN) -Werror -MMD -MP -MT $@ \
+	  -MF $@.d -fsyntax-only -x c -
+	@touch $@
+
+docs-check: $(TOOL) ## options, commands and sheets as the docs tell them
+	@$(PYTHON) tests/checks/docs.py $(TOOL)
+
+diag-check: ## message ids: in the list, in the docs, in a test
+	@$(PYTHON) tests/checks/diags.py
+
+sources-check: ## every source id is listed, every listed one is used
+	@$(PYTHON) tests/checks/sources.py
+
+spdx-check: ## every file names its licence
+	@! git ls-files -co --exclude-standard -- '*.[ch]' '*.def' '*.py' '*.sh' \
+	  '*.yaml' Makefile .ci/run .ci/setup demo/run | \
+	  grep -vE '^tests/(bad|fuzz/corpus)/.*\.yaml$$' | while read -r f; do \
+	    [ ! -e "$$f" ] || head -3 "$$f" | grep -q SPDX-License-Identifier \
+	    || echo "$$f: no SPDX line"; done | grep .
+
+alloc-check: ## memory comes from the arena, in the whole tool
+	@! grep -nE '\b(malloc|calloc|realloc|reallocarray|free|strn?dup|v?asprintf|getline)[[:space:]]*\(' \
+	  $(filter-out src/base/arena.c,$(wildcard src/*/*.[ch]))
+
+words-check: ## no loose ends, no path of one machine
+	@! git grep -nIE 'TO[D]O|FIX[M]E|\bX{3}[:(]|/wor[k]/|/(ho[m]e|ro[o]t)/[a-z]|/tm[p]/[a-z]'
+
+# Style and suspicion; tools that are not there are skipped.
+TIDY = clang-tidy --quiet --warnings-as-errors='*' --checks='-*,bugprone-*,\
+clang-analyzer-*,-bugprone-easily-swappable-parameters,\
+-bugprone-assignment-in-if-condition,-bugprone-narrowing-conversions,\
+-clang-analyzer-security.insecureAPI.DeprecatedOrUnsafeBufferHandling'
+lint: ## clang-tidy and cppcheck, where present
+	@! command -v clang-tidy >/dev/null || \
+	  $(TIDY) $(LIB_SRC) $(CLI_SRC) -- $(STD) $(CPP)
+	@! command -v cppcheck >/dev/null || cppcheck -q --std=c11 --error-exitcode=1 \
+	  --enable=warning,portability --inline-suppr $(CPP) src
+
+ci: ## what the project's own checks run
+	@.ci/run
+
+# ---- install -------------------------------------------------------------
+
+PC = $(BUILD)/kitmuster.pc
+$(PC): Makefile
+	@mkdir -p $(@D)
+	@printf '%s\n' 'prefix=$(prefix)' 'libdir=$(libdir)' \
+	  'includedir=$(includedir)' '' 'Name: kitmuster' \
+	  'Description: audit the tool kit of an old machine' \
+	  'Version: $(VERSION)' 'Cflags: -I$${includedir}' \
+	  'Libs: -L$${libdir} -lkitmuster -lm' 'Requires: yaml-0.1' > $@
+
+install: $(TOOL) $(LIB) $(PC) ## into $(DESTDIR)$(prefix)
+	$(INSTALL) -d $(DESTDIR)$(bindir) $(DESTDIR)$(libdir)/pkgconfig \
+	  $(DESTDIR)$(includedir)/kitmuster $(DESTDIR)$(docdir)
+	$(INSTALL_PROGRAM) $(TOOL) $(DESTDIR)$(bindir)/kitmuster
+	$(INSTALL_DATA) $(LIB) $(DESTDIR)$(libdir)/libkitmuster.a
+	$(INSTALL_DATA) $(PC) $(DESTDIR)$(libdir)/pkgconfig/kitmuster.pc
+	$(INSTALL_DATA) $(wildcard include/kitmuster/*.h) $(DESTDIR)$(includedir)/kitmuster
+	$(INSTALL_DATA) LICENSE README.md $(wildcard docs/*.md) $(DESTDIR)$(docdir)
+
+uninstall: ## remove what install put there
+	rm -f $(DESTDIR)$(bindir)/kitmuster $(DESTDIR)$(libdir)/libkitmuster.a \
+	  $(DESTDIR)$(libdir)/pkgconfig/kitmuster.pc
+	rm -rf $(DESTDIR)$(includedir)/kitmuster $(DESTDIR)$(docdir)
+
+installcheck: ## run the installed tool, build against the installed library
+	@CC='$(CC)' sh tests/checks/installed.sh '$(DESTDIR)' '$(bindir)' \
+	  '$(libdir)' '$(includedir)' '$(VERSION)'
+
+dist: ## the files of the last commit, as an archive
+	@mkdir -p build
+	git archive --format=tar --prefix=kitmuster-$(VERSION)/ HEAD | \
+	  gzip -n > build/kitmuster-$(VERSION).tar.gz
 
 clean: ## remove what was built
 	rm -rf build
 
 help: ## this list
-	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | sort
+	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | sort | \
+	  awk -F'\t' '{ printf "%-15s %s\n", $$1, $$2 }'
 
--include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(UNIT_BIN:=.d)
-.PHONY: all lib unit clean help
+-include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
+	 $(HDRS:%=$(BUILD)/%.ok.d)
+.PHONY: all lib setup demo test unit standards bad golden golden-update oracle \
+	replay san valgrind cov fuzz bench checks $(CHECKS) lint ci install \
+	uninstall installcheck dist clean help
 .SECONDARY:
+.DELETE_ON_ERROR:
