@@ -34,6 +34,8 @@
 	X(TOO_DEEP, ERROR, "too-deep", "nested more than %u deep") \
 	X(ITEM_TOO_LONG, ERROR, "item-too-long", \
 	  "what follows is longer than %llu bytes") \
+	X(ENTRY_TOO_LARGE, ERROR, "entry-too-large", \
+	  "more than %u keys and values in one entry") \
 	/* parts of YAML that are not read */ \
 	X(ANCHOR, ERROR, "anchor", "anchors (&name) are not read") \
 	X(ALIAS, ERROR, "alias", "aliases (*name) are not read") \

@@ -38,6 +38,7 @@ struct km_limits {
 	uint64_t file_bytes;	/* bytes of one input; default 256 MiB */
 	uint64_t item_bytes;	/* bytes read ahead of one item; 8 MiB */
 	uint32_t depth;		/* nesting of a file; 64 */
+	uint32_t entry_nodes;	/* values of one entry or list item; 4 000 000 */
 	uint32_t tools;		/* tools of a run; 2 000 000 */
 	uint32_t slots;		/* slots of a run; 100 000 */
 	uint32_t note_bytes;	/* a note or title; 64 KiB */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * tree - libyaml events into nodes; the only file that includes yaml.h.
+ * tree - the events of a YAML file into nodes.
  *
  * A file is read as a stream of top-level entries.  A list under a key that
  * the caller names as streamed is handed over item by item, each item a tree
@@ -9,7 +9,11 @@
  *
  * Owner    nodes and their text live until the next km_tree_next().
  * Errors   what is wrong with the YAML goes to the messages; km_tree_next()
- *          then answers KM_EINPUT and the file is over.
+ *          then answers KM_EINPUT and the file is over.  Where reading can go
+ *          on (a key that stands twice, a value that is missing or too long)
+ *          it does, and only the messages tell: a key in error is left out
+ *          with its value, and a value in error is a plain scalar of no
+ *          bytes.  Nothing more need be said about such a scalar.
  */
 #ifndef KM_READ_TREE_H
 #define KM_READ_TREE_H
@@ -20,6 +24,9 @@
 
 #include "kitmuster/diag.h"
 #include "kitmuster/load.h"
+
+/* Keys of one map; a file with more of them is no kit. */
+#define KM_MAP_KEYS 10000
 
 enum km_node_type { KM_NODE_SCALAR, KM_NODE_LIST, KM_NODE_MAP };
 
@@ -42,14 +49,16 @@ struct km_entry {
 	uint32_t key_line, key_column;
 	bool item;		/* node is item `index` of a streamed list */
 	uint32_t index;
-	bool last;		/* a streamed list has ended; node is NULL */
+	bool last;		/* a streamed list has ended; node is NULL and
+				 * index the number of its items */
 	struct km_node *node;
 };
 
 struct km_tree;
 
 /*
- * Begin one input.  streamed is a NULL-ended list of top-level keys whose
+ * Begin one input; its name and ctx must stay until km_tree_close().
+ * streamed is a NULL-ended list of top-level keys whose
  * list value is handed over item by item; any other value of such a key
  * comes whole.
  */

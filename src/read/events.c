@@ -1,0 +1,317 @@
+/* SPDX-License-Identifier: MIT */
+#include "read/events.h"
+
+#include <yaml.h>
+
+#include "read/mistake.h"
+#include "read/text.h"
+
+#define DEPTH 64
+
+static const char quote_it[] = "quote the value if it is meant as text";
+
+/* A list or map that is open; bracket is 0 for one made by indentation. */
+struct open {
+	uint32_t line, column;
+	char bracket;
+};
+
+struct km_events {
+	struct km_text text;
+	struct km_diags *d;
+	const char *file;
+	yaml_parser_t parser;
+	yaml_event_t raw;
+	bool has_parser, has_raw;
+	enum km_status status;
+	struct open *open;		/* max_depth of them */
+	uint32_t depth, max_depth;
+	bool in_document;
+	yaml_mark_t end;		/* of the last event */
+	/* lines of the last event with text of its own */
+	uint32_t last_line, last_end_line;
+	bool last_quoted;
+};
+
+/* ------------------------------------------------------------------ */
+/* Failing                                                             */
+
+bool km_events_fail(struct km_events *e, enum km_status status)
+{
+	if (e->status == KM_OK)
+		e->status = status;
+	return false;
+}
+
+enum km_status km_events_status(const struct km_events *e)
+{
+	return e->status;
+}
+
+uint32_t km_events_depth(const struct km_events *e)
+{
+	return e->depth;
+}
+
+static struct km_place place(const struct km_events *e, uint32_t line,
+			     uint32_t column)
+{
+	return (struct km_place){ e->file, line, column };
+}
+
+static struct km_place mark_place(const struct km_events *e, yaml_mark_t m)
+{
+	return place(e, (uint32_t)m.line + 1, (uint32_t)m.column + 1);
+}
+
+bool km_events_refuse(struct km_events *e, const struct km_event *ev,
+		      enum km_msg m, const char *hint)
+{
+	struct km_place at = place(e, ev->line, ev->column);
+	struct km_diag *one = km_diag_add(e->d, m, at);
+
+	if (hint)
+		km_diag_hint(e->d, one, "%s", hint);
+	return km_events_fail(e, KM_EINPUT);
+}
+
+/* The scanner gave up.  The character it met is known only where it has not
+ * read on from there. */
+static void report_mistake(struct km_events *e)
+{
+	const yaml_parser_t *p = &e->parser;
+	struct km_mistake m = {
+		.problem = p->problem,
+		.context = p->context,
+		.at = mark_place(e, p->problem_mark),
+		.opened = mark_place(e, p->context_mark),
+		.end = place(e, e->text.line, e->text.column + 1),
+		.in_document = e->in_document,
+		.last_line = e->last_line,
+		.last_end_line = e->last_end_line,
+		.last_quoted = e->last_quoted,
+	};
+
+	if (p->buffer.pointer && p->problem_mark.index == p->mark.index) {
+		m.met = (char)*p->buffer.pointer;
+		m.at_end = e->text.ended && m.met == '\0';
+	}
+	if (e->depth && e->open[e->depth - 1].bracket) {
+		const struct open *o = &e->open[e->depth - 1];
+
+		m.bracket = place(e, o->line, o->column);
+		m.bracket_is = o->bracket;
+	}
+	km_mistake_report(e->d, &m);
+}
+
+static bool parser_failed(struct km_events *e)
+{
+	if (e->text.too_long)
+		km_diag_add(e->d, KM_M_ITEM_TOO_LONG, mark_place(e, e->end),
+			    (unsigned long long)e->text.item_bytes);
+	if (e->text.status != KM_OK)
+		return km_events_fail(e, e->text.status);
+	if (e->parser.error == YAML_MEMORY_ERROR)
+		return km_events_fail(e, KM_ENOMEM);
+	report_mistake(e);
+	return km_events_fail(e, KM_EINPUT);
+}
+
+/* ------------------------------------------------------------------ */
+/* Checks                                                              */
+
+/* Remember where text was last, for the words of a later mistake. */
+static void note_text(struct km_events *e, bool quoted)
+{
+	const yaml_mark_t *a = &e->raw.start_mark, *b = &e->raw.end_mark;
+	bool block_end = b->column == 0 && b->line > a->line;
+
+	e->last_line = (uint32_t)a->line + 1;
+	e->last_end_line = (uint32_t)b->line + (block_end ? 0 : 1);
+	e->last_quoted = quoted;
+}
+
+static bool check_node(struct km_events *e, const struct km_event *ev,
+		       const yaml_char_t *anchor, const yaml_char_t *tag)
+{
+	if (anchor)
+		return km_events_refuse(e, ev, KM_M_ANCHOR, quote_it);
+	if (tag)
+		return km_events_refuse(e, ev, KM_M_TAG, quote_it);
+	return true;
+}
+
+/* A list or map begins; bracket 0 if by indentation. */
+static bool opens(struct km_events *e, const struct km_event *ev, char bracket)
+{
+	if (e->depth == e->max_depth) {
+		km_diag_add(e->d, KM_M_TOO_DEEP,
+			    place(e, ev->line, ev->column),
+			    (unsigned)e->max_depth);
+		return km_events_fail(e, KM_EINPUT);
+	}
+	e->open[e->depth++] = (struct open){ ev->line, ev->column, bracket };
+	if (bracket)
+		note_text(e, false);
+	return true;
+}
+
+static bool closes(struct km_events *e, struct km_event *ev)
+{
+	ev->type = KM_EV_CLOSE;
+	e->depth--;
+	if (e->raw.start_mark.index != e->raw.end_mark.index)
+		note_text(e, false);
+	return true;
+}
+
+static bool scalar(struct km_events *e, struct km_event *ev)
+{
+	const yaml_event_t *raw = &e->raw;
+
+	ev->type = KM_EV_SCALAR;
+	ev->text = (const char *)raw->data.scalar.value;
+	ev->n = raw->data.scalar.length;
+	switch (raw->data.scalar.style) {
+	case YAML_SINGLE_QUOTED_SCALAR_STYLE:
+		ev->quote = KM_EV_SINGLE;
+		break;
+	case YAML_DOUBLE_QUOTED_SCALAR_STYLE:
+		ev->quote = KM_EV_DOUBLE;
+		break;
+	case YAML_LITERAL_SCALAR_STYLE:
+	case YAML_FOLDED_SCALAR_STYLE:
+		ev->quote = KM_EV_BLOCK;
+		break;
+	default:
+		ev->quote = KM_EV_BARE;
+		break;
+	}
+	note_text(e, ev->quote == KM_EV_SINGLE || ev->quote == KM_EV_DOUBLE);
+	return check_node(e, ev, raw->data.scalar.anchor,
+			  raw->data.scalar.tag);
+}
+
+static bool document(struct km_events *e, struct km_event *ev)
+{
+	ev->type = KM_EV_DOCUMENT;
+	if (e->in_document)
+		return km_events_refuse(e, ev, KM_M_SECOND_DOCUMENT,
+					"put it into a file of its own");
+	e->in_document = true;
+	return true;
+}
+
+/* Look at an event once, whoever takes it. */
+static bool check_event(struct km_events *e, struct km_event *ev)
+{
+	const yaml_event_t *raw = &e->raw;
+
+	switch (raw->type) {
+	case YAML_ALIAS_EVENT:
+		return km_events_refuse(e, ev, KM_M_ALIAS, quote_it);
+	case YAML_SCALAR_EVENT:
+		return scalar(e, ev);
+	case YAML_SEQUENCE_START_EVENT:
+		ev->type = KM_EV_LIST;
+		return check_node(e, ev, raw->data.sequence_start.anchor,
+				  raw->data.sequence_start.tag) &&
+		       opens(e, ev, raw->data.sequence_start.style ==
+				    YAML_FLOW_SEQUENCE_STYLE ? '[' : '\0');
+	case YAML_MAPPING_START_EVENT:
+		ev->type = KM_EV_MAP;
+		return check_node(e, ev, raw->data.mapping_start.anchor,
+				  raw->data.mapping_start.tag) &&
+		       opens(e, ev, raw->data.mapping_start.style ==
+				    YAML_FLOW_MAPPING_STYLE ? '{' : '\0');
+	case YAML_SEQUENCE_END_EVENT:
+	case YAML_MAPPING_END_EVENT:
+		return closes(e, ev);
+	case YAML_DOCUMENT_START_EVENT:
+		return document(e, ev);
+	case YAML_DOCUMENT_END_EVENT:
+		ev->type = KM_EV_DOCUMENT_END;
+		return true;
+	case YAML_STREAM_END_EVENT:
+		ev->type = KM_EV_FILE_END;
+		return true;
+	default:
+		ev->type = KM_EV_FILE;
+		return true;
+	}
+}
+
+/* ------------------------------------------------------------------ */
+/* The stream                                                          */
+
+static void drop_event(struct km_events *e)
+{
+	if (e->has_raw)
+		yaml_event_delete(&e->raw);
+	e->has_raw = false;
+}
+
+bool km_events_next(struct km_events *e, struct km_event *ev)
+{
+	if (e->status != KM_OK)
+		return false;
+	drop_event(e);
+	/* after an error libyaml answers 1 with no event, for ever */
+	if (!yaml_parser_parse(&e->parser, &e->raw) ||
+	    e->raw.type == YAML_NO_EVENT)
+		return parser_failed(e);
+	e->has_raw = true;
+	e->end = e->raw.end_mark;
+	e->text.ahead = 0;
+	ev->line = (uint32_t)e->raw.start_mark.line + 1;
+	ev->column = (uint32_t)e->raw.start_mark.column + 1;
+	return check_event(e, ev);
+}
+
+bool km_events_skip(struct km_events *e, struct km_event *ev)
+{
+	uint32_t depth = e->depth;
+
+	do
+		if (!km_events_next(e, ev))
+			return false;
+	while (e->depth > depth);
+	return true;
+}
+
+static int read_handler(void *ctx, unsigned char *buf, size_t n, size_t *got)
+{
+	return km_text_read(ctx, buf, n, got);
+}
+
+enum km_status km_events_open(struct km_arena *mem, const struct km_input *in,
+			      const struct km_limits *lim, struct km_diags *d,
+			      struct km_events **out)
+{
+	struct km_events *e = km_arena_alloc(mem, 1, sizeof *e);
+
+	if (!e)
+		return KM_ENOMEM;
+	e->d = d;
+	e->file = in->name;
+	e->max_depth = lim && lim->depth ? lim->depth : DEPTH;
+	e->open = km_arena_alloc(mem, e->max_depth, sizeof *e->open);
+	if (!e->open || !yaml_parser_initialize(&e->parser))
+		return KM_ENOMEM;
+	e->has_parser = true;
+	km_text_init(&e->text, in, lim, d);
+	yaml_parser_set_input(&e->parser, read_handler, &e->text);
+	*out = e;
+	return KM_OK;
+}
+
+void km_events_close(struct km_events *e)
+{
+	if (!e)
+		return;
+	drop_event(e);
+	if (e->has_parser)
+		yaml_parser_delete(&e->parser);
+	e->has_parser = false;
+}
