@@ -92,9 +92,10 @@ enum km_size_fault {
 	KM_SIZE_NOT_LISTED,	/* the system has no such size: "99 BA" */
 	KM_SIZE_WRONG_FORM,	/* a size of another drive: "PH 2" on a nut */
 	KM_SIZE_PAIR,		/* "10x12" where one entry is one end */
+	KM_SIZE_HALF,		/* a slotted tip with one figure only */
 	KM_SIZE_TWO_JAWS,	/* two names that are not one jaw */
 	KM_SIZE_COMMA,		/* a decimal comma outside CSV */
-	KM_SIZE_RANGE,		/* zero, or over 1 m */
+	KM_SIZE_RANGE,		/* zero, over 1 m, or finer than 1 nm */
 	KM_SIZE_TRAILING,	/* more text behind a size */
 	KM_SIZE_TOO_MANY,	/* more ends than asked for */
 	KM_SIZE_NO_MEMORY,
