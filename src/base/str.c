@@ -182,8 +182,15 @@ size_t km_utf8_cells(const char *text, size_t n)
 	size_t cells = 0;
 
 	while (s.n) {
-		int32_t code = km_utf8_next(&s);
+		int32_t code;
 
+		if ((unsigned char)*s.p < 0x80) {
+			s.p++;
+			s.n--;
+			cells++;
+			continue;
+		}
+		code = km_utf8_next(&s);
 		cells += code < 0 ? 1 : cells_of((uint32_t)code);
 	}
 	return cells;
@@ -273,7 +280,8 @@ bool km_fold_has_words(struct km_slice whole, struct km_slice part)
 
 static inline uint64_t mix(uint64_t h, uint64_t word)
 {
-	h = (h ^ word) * 0x9E3779B97F4A7C15u;	/* 2^64 / golden ratio, odd */
+	/* 2^64 by the golden ratio, odd */
+	h = (h ^ word) * 0x9E3779B97F4A7C15u;
 	return h ^ h >> 32;
 }
 

@@ -11,7 +11,7 @@
 #include "base/num.h"
 #include "base/str.h"
 
-#define KM_MONEY_MAX ((int64_t)1 << 50)	/* of one price; sums are checked */
+#define KM_MONEY_MAX ((int64_t)1 << 50)	/* one price; sums are checked */
 
 enum km_money_fault {
 	KM_MONEY_OK, KM_MONEY_NO_NUMBER, KM_MONEY_DECIMALS, KM_MONEY_RANGE,
