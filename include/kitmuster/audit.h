@@ -110,7 +110,7 @@ enum km_verdict {
 	KM_VERDICTS
 };
 
-enum km_fit { KM_FIT, KM_FIT_AFTER_WORK, KM_FIT_UNKNOWN, KM_UNFIT };
+enum km_fitness { KM_FIT, KM_FIT_AFTER_WORK, KM_FIT_UNKNOWN, KM_UNFIT };
 
 struct km_match {
 	const struct km_slot *slot;
@@ -124,7 +124,7 @@ struct km_match {
 	uint32_t damage;		/* bits of enum km_damage_what found */
 	int16_t dimension, marking, condition, finish, colour;	/* axes */
 	int32_t score;			/* thousandths */
-	enum km_fit fit;
+	enum km_fitness fit;
 	uint32_t unfit_for;		/* bits of enum km_damage_what */
 	bool over_restored;
 	bool wrong_size;		/* C32: fill the pocket, turn no nut */
