@@ -12,6 +12,35 @@
 
 #include "kitmuster/audit.h"
 #include "match/rules.h"
+#include "trade/jaw.h"
+
+/*
+ * The ends of a thing as marked and as measured, read once: what an opening
+ * may be does not depend on the slot.
+ */
+#define KM_ENDS_READ 16		/* ends of one tool that are compared */
+
+struct km_reading {
+	const struct km_size *marked;	/* NULL: not marked */
+	struct km_span opening;		/* nm 0: not measured */
+	/* marked and measured, a hexagon: */
+	enum km_opening_is is;		/* else KM_OPENING_UNKNOWN */
+	const struct km_size *other;	/* whose opening it is instead */
+	int64_t spread_nm;		/* over the greatest opening; 0 */
+	/* measured alone: what it may be */
+	const struct km_size *found[KM_OPENING_MOST];
+	uint32_t n_found;
+};
+
+struct km_readings {
+	uint32_t n;
+	bool none;			/* recorded as having no sizes */
+	struct km_reading v[KM_ENDS_READ];
+};
+
+/* book NULL: openings are not read. */
+void km_readings_take(struct km_readings *r, const struct km_traits *t,
+		      const struct km_size_book *book);
 
 /* The thing compared. */
 struct km_thing {
@@ -21,27 +50,38 @@ struct km_thing {
 	bool unused;		/* a new offer: nothing recorded is no fault */
 	const struct km_tool *tool;	/* one of these two is set */
 	const struct km_offer *offer;
+	const struct km_readings *readings;	/* NULL: read anew */
 };
 
 /*
- * Is it a candidate at all: the slot's kind and drive; a sized kind has one
- * end right or serving; another has a length within 25 per cent of the
- * slot's or none recorded.
+ * Is it a candidate at all: the slot's kind and a drive of it; where sizes
+ * are wanted, one end right, serving, undecided or contradicting its own mark,
+ * or no end recorded at all; else a length within 25 per cent of the slot's,
+ * or none recorded.
  */
-bool km_compare_is_candidate(const struct km_slot *slot,
+bool km_compare_is_candidate(const struct km_rules *rules,
+			     const struct km_slot *slot,
 			     const struct km_thing *thing);
 
 /*
  * Compare everything.  The verdict takes work as possible: a match whose
  * worst letter is KM_CURABLE is KM_AFTER_WORK until km_match_settle() is told
- * that no route reaches the standard.
+ * that no route reaches the standard.  came_with is left false.
  */
 void km_compare(const struct km_rules *rules, const struct km_slot *slot,
 		const struct km_thing *thing, struct km_match *out);
 
-/* Tell a match that needs work whether a permitted route reaches the
- * standard; without one it becomes a substitute, its headline the fault that
- * stays. */
+/* Both in one: false, and *out holds nothing of use, if it is none. */
+bool km_compare_candidate(const struct km_rules *rules,
+			  const struct km_slot *slot,
+			  const struct km_thing *thing, struct km_match *out);
+
+/* Does anything of the match want work? */
+bool km_match_wants_work(const struct km_match *m);
+
+/* Tell a match that wants work whether a permitted route reaches the
+ * standard; without one all that is curable fails, as the rules say, and the
+ * verdict and the headline follow. */
 void km_match_settle(struct km_match *m, bool reaches);
 
 /* Order of candidates of one slot: verdict, score, came with the machine,

@@ -8,6 +8,7 @@
 #define KM_MATCH_RULES_H
 
 #include "kitmuster/audit.h"
+#include "trade/size.h"
 
 /*
  * The limits of one kit under one standard; the kit's own `limits`, or what
@@ -24,8 +25,20 @@ struct km_rules {
 	int32_t length_usable;		/* hundredths of a per cent */
 	const struct km_supersession *superseded;
 	uint32_t n_superseded;
+	/* what a measured opening may be; NULL: openings are not read */
+	const struct km_size_book *book;
 };
 
+/* A kind without sizes is a candidate within so many per cent of the length;
+ * a choice, the same under every standard. */
+enum {
+#define LIMIT(key, delivered, period, usable, found, unit, doc, source) \
+	KM_LIMIT_##key = delivered,
+#include "data/limits.def"
+#undef LIMIT
+};
+
+/* The limits; no supersessions and no book, which the caller adds. */
 void km_rules_init(struct km_rules *r, const struct km_kit *kit,
 		   enum km_standard standard);
 

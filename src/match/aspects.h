@@ -1,0 +1,99 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * aspects - the comparison of one thing with one slot, aspect by aspect; for
+ * the files that compare.c puts together.
+ *
+ * Each function fills elements of c->out->on, which was zeroed before: not
+ * wanted, passes.
+ */
+#ifndef KM_MATCH_ASPECTS_H
+#define KM_MATCH_ASPECTS_H
+
+#include "match/compare.h"
+
+#define KM_SCORE_AGREES 1000
+#define KM_SCORE_TOLERANCE 200		/* what all of a tolerance costs */
+#define KM_SCORE_UNRECORDED 500
+
+struct km_case {
+	const struct km_rules *rules;
+	const struct km_slot *slot;
+	const struct km_thing *thing;
+	struct km_match *out;
+};
+
+/* What the thing records of an attribute. */
+enum km_have { KM_HAVE_NOTHING, KM_HAVE_NONE, KM_HAVE_UNREAD, KM_HAVE_VALUE };
+
+static inline enum km_have km_case_have(const struct km_case *c,
+					enum km_attr a)
+{
+	uint32_t bit = (uint32_t)1 << a;
+	const struct km_traits *t = c->thing->traits;
+
+	if (t->has & bit)
+		return KM_HAVE_VALUE;
+	if (t->none & bit)
+		return KM_HAVE_NONE;
+	return t->unread & bit ? KM_HAVE_UNREAD : KM_HAVE_NOTHING;
+}
+
+static inline enum km_certainty km_case_certainty(const struct km_case *c,
+						  const struct km_want *w)
+{
+	return w->own_certainty ? w->certainty : c->slot->exists;
+}
+
+/* Does the slot ask for anything here?  A claim of certainty `unknown` does
+ * not: it never fails a tool. */
+static inline bool km_case_wants(const struct km_case *c, enum km_attr a)
+{
+	const struct km_want *w = &c->slot->want[a];
+
+	if (w->own_certainty && w->certainty == KM_UNKNOWN)
+		return false;
+	return w->state == KM_WANT_NONE ||
+	       (w->state == KM_WANT_ANY_OF && w->n);
+}
+
+/* Set an aspect, its letter by the rules, its weakness by the claim. */
+void km_case_set(struct km_case *c, enum km_aspect aspect, enum km_attr a,
+		 enum km_outcome outcome, enum km_finding finding, int score);
+
+/* What an aspect comes to where one value is wanted or has. */
+struct km_findings { enum km_finding same, other, unrecorded; };
+
+/*
+ * Settle what needs no look at the value: nothing wanted, `none` wanted,
+ * `none` recorded, nothing recorded or unreadable.
+ *
+ * returns  true: the aspect is settled; false: both sides have values
+ */
+bool km_case_settle(struct km_case *c, enum km_aspect aspect, enum km_attr a,
+		    const struct km_findings *f);
+
+/* 1000 - 200 used / allowed, rounded down; allowed > 0, 0 <= used <= allowed. */
+int km_score_within(int64_t used, int64_t allowed);
+
+/*
+ * Sizes and their names; fills out->end.
+ *
+ * returns  does an end fit, serve or perhaps fit, or is none recorded?
+ */
+bool km_compare_ends(struct km_case *c);
+/* Length to depth. */
+void km_compare_dims(struct km_case *c);
+/* May the length be that of the slot, within 25 per cent? */
+bool km_compare_length_near(const struct km_case *c);
+/* Mark, made, part. */
+void km_compare_marks(struct km_case *c);
+/* What a superseding part changes: call it when all else is compared. */
+void km_compare_changes(struct km_case *c);
+/* Finish, handle material and colour. */
+void km_compare_looks(struct km_case *c);
+/* Rust to condition, the damage and whether it may turn a nut; after ends. */
+void km_compare_condition(struct km_case *c);
+/* Axes, score, verdict, headline: call it last. */
+void km_score(struct km_match *m);
+
+#endif

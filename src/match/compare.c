@@ -1,0 +1,191 @@
+/* SPDX-License-Identifier: MIT */
+#include "match/aspects.h"
+
+#include <string.h>
+
+#include "base/str.h"
+#include "trade/kind.h"
+
+void km_case_set(struct km_case *c, enum km_aspect aspect, enum km_attr a,
+		 enum km_outcome outcome, enum km_finding finding, int score)
+{
+	const struct km_want *w = &c->slot->want[a];
+	struct km_comparison *on = &c->out->on[aspect];
+
+	on->outcome = outcome;
+	on->finding = finding;
+	on->letter = km_rules_letter(finding, c->rules->standard);
+	on->weak = km_case_wants(c, a) &&
+		   km_case_certainty(c, w) >= KM_POSSIBLE;
+	on->score = (int16_t)score;
+}
+
+bool km_case_settle(struct km_case *c, enum km_aspect aspect, enum km_attr a,
+		    const struct km_findings *f)
+{
+	enum km_have have = km_case_have(c, a);
+	bool none = c->slot->want[a].state == KM_WANT_NONE;
+
+	if (!km_case_wants(c, a))
+		return true;
+	if (have == KM_HAVE_VALUE && !none)
+		return false;
+	if (have == KM_HAVE_NOTHING || have == KM_HAVE_UNREAD)
+		km_case_set(c, aspect, a, KM_NOT_RECORDED, f->unrecorded,
+			    KM_SCORE_UNRECORDED);
+	else if (none && have == KM_HAVE_NONE)
+		km_case_set(c, aspect, a, KM_AGREES, f->same, KM_SCORE_AGREES);
+	else
+		km_case_set(c, aspect, a, KM_DIFFERS, f->other, 0);
+	return true;
+}
+
+int km_score_within(int64_t used, int64_t allowed)
+{
+	return (int)((KM_SCORE_AGREES * allowed - KM_SCORE_TOLERANCE * used) /
+		     allowed);
+}
+
+/* ------------------------------------------------------------------ */
+/* Candidates                                                          */
+
+static bool wants_kind(const struct km_case *c, const struct km_kind *kind)
+{
+	const struct km_want *w = &c->slot->want[KM_A_TOOL];
+
+	for (uint32_t i = 0; w->state == KM_WANT_ANY_OF && i < w->n; i++)
+		if (w->any[i].kind == kind)
+			return true;
+	return false;
+}
+
+static bool drives_meet(const struct km_drive *const *a, uint32_t n,
+			const struct km_drive *const *b, uint32_t m)
+{
+	for (uint32_t i = 0; i < n; i++)
+		for (uint32_t k = 0; k < m; k++)
+			if (a[i] == b[k])
+				return true;
+	return false;
+}
+
+/* One fastener form in common; who says none has the one of the kind, and a
+ * kind that is not listed has none to disagree with. */
+static bool same_drive(const struct km_case *c, const struct km_kind *kind)
+{
+	const struct km_drive *usual = kind->drive;
+	const struct km_drive *const no = &km_drives[KM_DRIVE_NONE];
+	const struct km_want *w = &c->slot->want[KM_A_DRIVE];
+	const union km_value *v = km_trait(c->thing->traits, KM_A_DRIVE);
+	const struct km_drive *const *have = v ? v->drives.v : &usual;
+	uint32_t n = v ? v->drives.n : 1;
+
+	if (!v && km_case_have(c, KM_A_DRIVE) == KM_HAVE_NONE)
+		have = &no;
+	if (!n || !have[0])
+		return true;
+	if (!km_case_wants(c, KM_A_DRIVE))
+		return !usual || drives_meet(have, n, &usual, 1);
+	if (w->state == KM_WANT_NONE)
+		return drives_meet(have, n, &no, 1);
+	for (uint32_t i = 0; i < w->n; i++)
+		if (drives_meet(have, n, w->any[i].drives.v, w->any[i].drives.n))
+			return true;
+	return false;
+}
+
+/* Fills the sizes on the way, since they decide. */
+static bool is_candidate(struct km_case *c)
+{
+	const union km_value *v = km_trait(c->thing->traits, KM_A_TOOL);
+	bool fits;
+
+	if (!v || !wants_kind(c, v->kind) || !same_drive(c, v->kind))
+		return false;
+	fits = km_compare_ends(c);
+	if ((v->kind->sized || !km_kind_listed(v->kind)) &&
+	    km_case_wants(c, KM_A_SIZES))
+		return fits;
+	return km_compare_length_near(c);
+}
+
+static struct km_case start(const struct km_rules *rules,
+			    const struct km_slot *slot,
+			    const struct km_thing *thing, struct km_match *out)
+{
+	memset(out, 0, sizeof *out);
+	out->slot = slot;
+	out->tool = thing->tool;
+	out->offer = thing->offer;
+	return (struct km_case){ rules, slot, thing, out };
+}
+
+/* The plater is renewing what looks wrong now. */
+static void renew(struct km_match *m)
+{
+	static const enum km_aspect surface[] = {
+		KM_ASP_FINISH, KM_ASP_RUST, KM_ASP_PITS, KM_ASP_PLATE,
+	};
+
+	for (size_t i = 0; i < sizeof surface / sizeof *surface; i++)
+		if (m->on[surface[i]].letter == KM_FAILS)
+			m->on[surface[i]].letter = KM_CURABLE;
+}
+
+/* All but the ends. */
+static void compare_rest(struct km_case *c)
+{
+	km_compare_dims(c);
+	km_compare_marks(c);
+	km_compare_looks(c);
+	km_compare_condition(c);
+	km_compare_changes(c);
+	if (c->thing->at_plater)
+		renew(c->out);
+	km_score(c->out);
+}
+
+bool km_compare_is_candidate(const struct km_rules *rules,
+			     const struct km_slot *slot,
+			     const struct km_thing *thing)
+{
+	struct km_match m;
+	struct km_case c = start(rules, slot, thing, &m);
+
+	return is_candidate(&c);
+}
+
+void km_compare(const struct km_rules *rules, const struct km_slot *slot,
+		const struct km_thing *thing, struct km_match *out)
+{
+	struct km_case c = start(rules, slot, thing, out);
+
+	km_compare_ends(&c);
+	compare_rest(&c);
+}
+
+bool km_compare_candidate(const struct km_rules *rules,
+			  const struct km_slot *slot,
+			  const struct km_thing *thing, struct km_match *out)
+{
+	struct km_case c = start(rules, slot, thing, out);
+
+	if (!is_candidate(&c))
+		return false;
+	compare_rest(&c);
+	return true;
+}
+
+int km_match_order(const struct km_match *a, const struct km_match *b)
+{
+	if (a->verdict != b->verdict)
+		return a->verdict < b->verdict ? -1 : 1;
+	if (a->score != b->score)
+		return a->score > b->score ? -1 : 1;
+	if (a->came_with != b->came_with)
+		return a->came_with ? -1 : 1;
+	if (!a->tool != !b->tool)
+		return a->tool ? -1 : 1;
+	return km_natural_compare(a->tool ? a->tool->id : a->offer->id,
+				  b->tool ? b->tool->id : b->offer->id);
+}
