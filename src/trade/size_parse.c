@@ -3,11 +3,9 @@
 
 #include <string.h>
 
-#include "base/num.h"
+#include "trade/size_figure.h"
 #include "trade/size_table.h"
 #include "trade/size_text.h"
-
-#define WIDTH_MAX KM_MM(1000)
 
 struct reader {
 	struct km_slice s;		/* what is still to be read */
@@ -15,193 +13,6 @@ struct reader {
 	struct km_arena *a;
 	struct km_size *out;
 };
-
-/* One number with what is behind it. */
-struct figure {
-	struct km_rational n;
-	bool fraction, point_first;	/* "7/16"; ".525" */
-	bool unit_given, inch;
-	enum km_system system;		/* of the letters; KM_SYSTEMS: none */
-	struct km_slice letters;
-};
-
-/* ------------------------------------------------------------------ */
-/* Letters and signs                                                   */
-
-/* A multiplication sign between two figures. */
-static bool eat_times(struct km_slice *s)
-{
-	return km_slice_eat(s, 'x') || km_slice_eat(s, 'X')
-	       || km_slice_eat_word(s, "\xC3\x97");
-}
-
-static bool is_digit(char c)
-{
-	return c >= '0' && c <= '9';
-}
-
-/* Does a number start here, perhaps behind blanks? */
-static bool number_follows(struct km_slice s)
-{
-	struct km_slice rest = s;
-	struct km_rational r;
-	bool fraction;
-	int places;
-
-	km_slice_skip_blanks(&rest);
-	return km_mixed_eat(&rest, false, &r, &fraction, &places)
-	       != KM_EINPUT;
-}
-
-/* Between the ends of a tool: x, or a dash or stroke before a number. */
-static bool pair_follows(struct km_slice s)
-{
-	km_slice_skip_blanks(&s);
-	if (eat_times(&s))
-		return number_follows(s);
-	if (km_slice_eat(&s, '-') || km_slice_eat(&s, '/')
-	    || km_slice_eat_word(&s, "..")
-	    || km_slice_eat_word(&s, "\xE2\x80\x93"))	/* en dash */
-		return number_follows(s);
-	return false;
-}
-
-/* Inch signs: straight, curly, double prime, two primes or apostrophes. */
-static bool eat_inch_sign(struct km_slice *s)
-{
-	static const char *const signs[] = {
-		"\"", "\xE2\x80\x9D", "\xE2\x80\xB3",
-		"\xE2\x80\xB2\xE2\x80\xB2", "''"
-	};
-
-	for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
-		if (km_slice_eat_word(s, signs[i]))
-			return true;
-	return false;
-}
-
-static bool same_letters(struct km_slice a, const char *b, size_t n)
-{
-	if (a.n != n)
-		return false;
-	for (size_t i = 0; i < n; i++) {
-		char c = a.p[i];
-
-		if (c >= 'a' && c <= 'z')
-			c = (char)(c - 'a' + 'A');
-		if (c != b[i])
-			return false;
-	}
-	return true;
-}
-
-/* The system that letters name; KM_SYSTEMS: none. */
-static enum km_system system_of(struct km_slice letters)
-{
-	static const struct { enum km_system system; const char *list; } m[] = {
-#define SYSTEM_MARK(system, list, source) { KM_SYS_##system, list },
-#include "data/size_marks.def"
-#undef SYSTEM_MARK
-	};
-
-	for (size_t i = 0; i < sizeof m / sizeof *m; i++) {
-		const char *p = m[i].list;
-
-		while (*p) {
-			size_t n = strcspn(p, "|");
-
-			if (same_letters(letters, p, n))
-				return m[i].system;
-			p += n + (p[n] == '|');
-		}
-	}
-	return KM_SYSTEMS;
-}
-
-/* "mm left": is a system's name followed by more words? */
-static bool known_and_more(struct km_slice letters)
-{
-	const char *gap = memchr(letters.p, ' ', letters.n);
-
-	if (!gap)
-		return false;
-	letters.n = (size_t)(gap - letters.p);
-	return system_of(letters) != KM_SYSTEMS;
-}
-
-/* Letters up to the next figure, the end, or the sign between two ends. */
-static struct km_slice eat_letters(struct km_slice *s)
-{
-	struct km_slice word = { s->p, 0 };
-
-	while (s->n && !is_digit(*s->p) && !pair_follows(*s)
-	       && (unsigned char)*s->p < 0x80) {
-		s->p++;
-		s->n--;
-		word.n++;
-	}
-	return km_slice_trim(word);
-}
-
-/* ------------------------------------------------------------------ */
-/* Figures                                                             */
-
-static enum km_size_fault eat_number(struct reader *r, struct figure *f)
-{
-	int places;
-	enum km_status st;
-
-	km_slice_skip_blanks(&r->s);
-	f->point_first = r->s.n && *r->s.p == '.';
-	st = km_mixed_eat(&r->s, r->rules->comma, &f->n, &f->fraction, &places);
-	if (st == KM_EINPUT)
-		return KM_SIZE_NO_NUMBER;
-	if (st != KM_OK)
-		return KM_SIZE_RANGE;
-	if (r->s.n > 1 && *r->s.p == ',' && is_digit(r->s.p[1]))
-		return KM_SIZE_COMMA;
-	return KM_SIZE_OK;
-}
-
-/* The unit and letters behind a number. */
-static enum km_size_fault eat_suffix(struct reader *r, struct figure *f)
-{
-	bool sign = eat_inch_sign(&r->s);
-
-	f->system = KM_SYSTEMS;
-	f->inch = sign;
-	f->letters = eat_letters(&r->s);
-	if (f->letters.n) {
-		f->system = system_of(f->letters);
-		if (f->system == KM_SYSTEMS)
-			return known_and_more(f->letters) ? KM_SIZE_TRAILING
-							  : KM_SIZE_LETTERS;
-		/* 5/16" W: the sign adds nothing to a thread's name */
-		f->inch |= f->system == KM_SYS_AF;
-		if (sign && f->system == KM_SYS_METRIC)
-			return KM_SIZE_LETTERS;
-	} else if (sign) {
-		f->system = KM_SYS_AF;
-	}
-	f->unit_given = f->system != KM_SYSTEMS;
-	if (!f->unit_given)
-		f->inch = r->rules->bare == KM_UNIT_IN;
-	return KM_SIZE_OK;
-}
-
-/* A figure as an exact length. */
-static enum km_size_fault length_of(const struct figure *f, int64_t *nm)
-{
-	int64_t unit = f->inch ? KM_NM_PER_IN : KM_NM_PER_MM, v;
-
-	if (!km_mul(f->n.num, unit, &v) || v % f->n.den)
-		return KM_SIZE_RANGE;
-	v /= f->n.den;
-	if (v <= 0 || v > WIDTH_MAX)
-		return KM_SIZE_RANGE;
-	*nm = v;
-	return KM_SIZE_OK;
-}
 
 /* ------------------------------------------------------------------ */
 /* What the drive allows                                               */
@@ -230,7 +41,7 @@ static enum km_size_fault finish(struct reader *r, const char *text)
 
 static enum km_size_fault at_end(struct reader *r)
 {
-	if (pair_follows(r->s))
+	if (km_figure_pair(r->s))
 		return KM_SIZE_PAIR;
 	km_slice_skip_blanks(&r->s);
 	return r->s.n ? KM_SIZE_TRAILING : KM_SIZE_OK;
@@ -268,7 +79,7 @@ static enum km_size_fault cross_end(struct reader *r)
 
 	km_slice_skip_blanks(&r->s);
 	rest = r->s;
-	if ((eat_times(&rest) || km_slice_eat(&rest, '-')
+	if ((km_figure_times(&rest) || km_slice_eat(&rest, '-')
 	     || km_slice_eat(&rest, '/')) && rest.n)
 		return KM_SIZE_PAIR;
 	return rest.n ? KM_SIZE_TRAILING : KM_SIZE_OK;
@@ -276,14 +87,14 @@ static enum km_size_fault cross_end(struct reader *r)
 
 static enum km_size_fault read_cross(struct reader *r, enum km_system system)
 {
-	struct figure f = { .n = { 0, 1 } };
+	struct km_figure f = { .n = { 0, 1 } };
 	enum km_size_fault fault = KM_SIZE_OK;
 
 	if (r->rules->drive && !drive_is(r, KM_DRIVE_CROSS))
 		return KM_SIZE_WRONG_FORM;
 	km_slice_eat(&r->s, '-');
 	if (system != KM_SYS_JIS_S)
-		fault = eat_number(r, &f);
+		fault = km_figure_number(&r->s, r->rules, &f);
 	if (!fault)
 		fault = cross_end(r);
 	if (fault)
@@ -298,17 +109,17 @@ static enum km_size_fault read_cross(struct reader *r, enum km_system system)
 /* M8 */
 static enum km_size_fault read_thread(struct reader *r)
 {
-	struct figure f = { .inch = false };
+	struct km_figure f = { .inch = false };
 	enum km_size_fault fault;
 	int64_t nm = 0;
 
 	if (!takes_hexagons(r))
 		return KM_SIZE_WRONG_FORM;
-	fault = eat_number(r, &f);
+	fault = km_figure_number(&r->s, r->rules, &f);
 	if (!fault)
 		fault = at_end(r);
 	if (!fault)
-		fault = f.fraction ? KM_SIZE_NOT_LISTED : length_of(&f, &nm);
+		fault = f.fraction ? KM_SIZE_NOT_LISTED : km_figure_length(&f, &nm);
 	if (fault)
 		return fault;
 	r->out->system = KM_SYS_THREAD;
@@ -318,15 +129,15 @@ static enum km_size_fault read_thread(struct reader *r)
 }
 
 /* The second figure of 0.8 x 5.5 mm or 45-50 mm: the unit goes for both. */
-static enum km_size_fault read_two(struct reader *r, struct figure *one,
+static enum km_size_fault read_two(struct reader *r, struct km_figure *one,
 				   enum km_system system)
 {
-	struct figure two;
-	enum km_size_fault fault = eat_number(r, &two);
+	struct km_figure two;
+	enum km_size_fault fault = km_figure_number(&r->s, r->rules, &two);
 	int64_t a = 0, b = 0;
 
 	if (!fault)
-		fault = eat_suffix(r, &two);
+		fault = km_figure_suffix(&r->s, r->rules, &two);
 	if (!fault)
 		fault = at_end(r);
 	if (fault)
@@ -337,9 +148,9 @@ static enum km_size_fault read_two(struct reader *r, struct figure *one,
 		one->inch = two.inch;
 	else if (!two.unit_given)
 		two.inch = one->inch;
-	fault = length_of(one, &a);
+	fault = km_figure_length(one, &a);
 	if (!fault)
-		fault = length_of(&two, &b);
+		fault = km_figure_length(&two, &b);
 	if (!fault && system == KM_SYS_HOOK && a > b)
 		fault = KM_SIZE_RANGE;
 	if (fault)
@@ -355,16 +166,16 @@ static enum km_size_fault read_second_name(struct reader *r,
 					   enum km_system first,
 					   const struct km_whitworth *jaw)
 {
-	struct figure f;
+	struct km_figure f;
 	char mark[KM_MARK_ROOM];
 	enum km_size_fault fault;
 
 	km_slice_skip_blanks(&r->s);
-	if (!r->s.n || !number_follows(r->s))
+	if (!r->s.n || !km_figure_follows(r->s))
 		return at_end(r);
-	fault = eat_number(r, &f);
+	fault = km_figure_number(&r->s, r->rules, &f);
 	if (!fault)
-		fault = eat_suffix(r, &f);
+		fault = km_figure_suffix(&r->s, r->rules, &f);
 	if (!fault)
 		fault = at_end(r);
 	if (fault)
@@ -381,7 +192,7 @@ static enum km_size_fault read_second_name(struct reader *r,
 }
 
 static enum km_size_fault read_whitworth(struct reader *r,
-					 const struct figure *f)
+					 const struct km_figure *f)
 {
 	const struct km_whitworth *jaw;
 	char mark[KM_MARK_ROOM];
@@ -399,7 +210,7 @@ static enum km_size_fault read_whitworth(struct reader *r,
 	return finish(r, km_size_text_mark(r->a, mark, f->system));
 }
 
-static enum km_size_fault read_ba(struct reader *r, const struct figure *f)
+static enum km_size_fault read_ba(struct reader *r, const struct km_figure *f)
 {
 	int64_t width = f->n.num % f->n.den ? 0 : km_ba_width(f->n.num
 							       / f->n.den);
@@ -418,16 +229,16 @@ static enum km_size_fault read_ba(struct reader *r, const struct figure *f)
  * stays unknown.
  */
 static enum km_size_fault read_bolt_size(struct reader *r,
-					 const struct figure *f)
+					 const struct km_figure *f)
 {
-	struct figure inch = *f;
+	struct km_figure inch = *f;
 	char mark[KM_MARK_ROOM], text[KM_MARK_ROOM + 16];
 	size_t n;
 	int64_t nm = 0;
 	enum km_size_fault fault;
 
 	inch.inch = true;
-	fault = length_of(&inch, &nm);
+	fault = km_figure_length(&inch, &nm);
 	if (fault)
 		return fault;
 	r->out->system = KM_SYS_USS;
@@ -443,7 +254,7 @@ static enum km_size_fault read_bolt_size(struct reader *r,
 			c = (char)(c - 'a' + 'A');
 		text[n++] = c;
 	}
-	if (same_letters(f->letters, "USS", 3))
+	if (km_letters_are(f->letters, "USS", 3))
 		r->out->nominal_nm = nm * 3 / 2 + KM_NM_PER_IN / 8;
 	return finish(r, r->out->text = km_arena_text(r->a, text, n));
 }
@@ -453,7 +264,7 @@ static enum km_size_fault read_bolt_size(struct reader *r,
 
 /* Is a bare figure enough?  A fraction is, where only one thing is meant. */
 static enum km_size_fault check_bare(const struct reader *r,
-				     const struct figure *f)
+				     const struct km_figure *f)
 {
 	if (f->unit_given)
 		return KM_SIZE_OK;
@@ -473,7 +284,7 @@ static int64_t special_width(const struct reader *r, int64_t nm, bool inch)
 	return drive_is(r, KM_DRIVE_SQUARE) ? km_square_width(nm) : 0;
 }
 
-static enum km_size_fault read_special(struct reader *r, struct figure *f,
+static enum km_size_fault read_special(struct reader *r, struct km_figure *f,
 				       bool *done)
 {
 	int64_t nm = 0, width;
@@ -482,7 +293,7 @@ static enum km_size_fault read_special(struct reader *r, struct figure *f,
 	*done = false;
 	if (bare_fraction)
 		f->inch = true;
-	if (length_of(f, &nm))
+	if (km_figure_length(f, &nm))
 		return KM_SIZE_OK;
 	width = special_width(r, nm, f->inch);
 	if (!width) {
@@ -508,7 +319,7 @@ static enum km_system plain_system(const struct reader *r, bool inch)
 	return KM_SYS_BLADE;
 }
 
-static enum km_size_fault read_width(struct reader *r, struct figure *f)
+static enum km_size_fault read_width(struct reader *r, struct km_figure *f)
 {
 	enum km_size_fault fault;
 	int64_t nm = 0;
@@ -519,7 +330,7 @@ static enum km_size_fault read_width(struct reader *r, struct figure *f)
 		return fault;
 	fault = check_bare(r, f);
 	if (!fault)
-		fault = length_of(f, &nm);
+		fault = km_figure_length(f, &nm);
 	if (fault)
 		return fault;
 	r->out->system = plain_system(r, f->inch);
@@ -538,7 +349,7 @@ static bool eat_between(struct reader *r, enum km_system *system)
 	struct km_slice rest = r->s;
 
 	km_slice_skip_blanks(&rest);
-	if (drive_is(r, KM_DRIVE_SLOTTED) && eat_times(&rest)) {
+	if (drive_is(r, KM_DRIVE_SLOTTED) && km_figure_times(&rest)) {
 		*system = KM_SYS_SLOTTED;
 	} else if (drive_is(r, KM_DRIVE_HOOK) || drive_is(r, KM_DRIVE_PIN)) {
 		if (!km_slice_eat(&rest, '-') && !km_slice_eat_word(&rest, "..")
@@ -552,7 +363,7 @@ static bool eat_between(struct reader *r, enum km_system *system)
 	return true;
 }
 
-static enum km_size_fault read_letters(struct reader *r, struct figure *f)
+static enum km_size_fault read_letters(struct reader *r, struct km_figure *f)
 {
 	enum km_size_fault fault;
 
@@ -582,12 +393,12 @@ static enum km_size_fault read_letters(struct reader *r, struct figure *f)
 static enum km_size_fault read_figure(struct reader *r)
 {
 	bool sw = km_slice_eat_word(&r->s, "SW");
-	struct figure f;
+	struct km_figure f;
 	enum km_system system;
-	enum km_size_fault fault = eat_number(r, &f);
+	enum km_size_fault fault = km_figure_number(&r->s, r->rules, &f);
 
 	if (!fault)
-		fault = eat_suffix(r, &f);
+		fault = km_figure_suffix(&r->s, r->rules, &f);
 	if (fault)
 		return fault;
 	if (sw) {
@@ -617,7 +428,7 @@ enum km_size_fault km_size_parse(struct km_slice s,
 	if (eat_cross(&r, &system)) {
 		fault = read_cross(&r, system);
 	} else if (r.s.n > 1 && (*r.s.p == 'M' || *r.s.p == 'm')
-		   && is_digit(r.s.p[1])) {
+		   && km_figure_follows((struct km_slice){ r.s.p + 1, 1 })) {
 		r.s.p++;
 		r.s.n--;
 		fault = read_thread(&r);
