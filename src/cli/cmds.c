@@ -1,0 +1,195 @@
+/* SPDX-License-Identifier: MIT */
+#include "cli/cmds.h"
+
+#include <string.h>
+#include <unistd.h>
+
+#include "base/near.h"
+#include "cli/term.h"
+#include "diag/render.h"
+
+const struct km_command km_commands[KM_COMMANDS] = {
+	[KM_CMD_AUDIT] = { "audit", "FILE...", true,
+		"sort the tools of a bench into the slots of a kit",
+		"Reads kits, benches, prices, workshops, machines and decisions from YAML\n"
+		"files in any order, benches from CSV files too, and prints one sheet: which\n"
+		"slot is right, which only stands in and why, what to do about the rest.",
+		{ "kitmuster audit machine.kit.yaml drawer.bench.yaml",
+		  "kitmuster audit --sheet shopping *.yaml",
+		  "kitmuster audit --sheet slots --format csv -o slots.csv *.yaml" },
+		"0  every kit meets its standard today\n"
+		"1  at least one does not\n",
+		km_cmd_audit },
+	[KM_CMD_CHECK] = { "check", "FILE...", true,
+		"read and link files, and say what is wrong in them",
+		"Every mistake of every file is told in one run, on standard error;\n"
+		"with --json as a list on standard output.",
+		{ "kitmuster check *.yaml",
+		  "kitmuster check --stdin-form csv - < drawer.csv" },
+		"0  nothing is wrong\n",
+		km_cmd_check },
+	[KM_CMD_GAUGE] = { "gauge", "SIZE|LENGTH...", true,
+		"say what an opening is, and which heads it turns",
+		"A size is what is struck on a tool: 13 mm, 7/16 AF, 1/4 W, 2 BA. A length\n"
+		"with a decimal point is an opening as measured: 12.72 mm, 0.525 in. A\n"
+		"length that is no size is a measure too.",
+		{ "kitmuster gauge 12.72mm",
+		  "kitmuster gauge '1/4 W' '7/16 AF'" },
+		"0  answered\n",
+		km_cmd_gauge },
+	[KM_CMD_HELP] = { "help", "[COMMAND]", false,
+		"say how the tool, or one command, is used", NULL,
+		{ "kitmuster help audit" },
+		"0  always, for a command that there is\n",
+		km_cmd_help },
+};
+
+bool km_command_find(const char *name, enum km_command_id *out,
+		     struct km_arena *mem)
+{
+	struct km_near near;
+	struct km_buf b;
+
+	km_near_init(&near, name);
+	for (uint32_t i = 0; i < KM_COMMANDS; i++) {
+		if (strcmp(km_commands[i].name, name) == 0) {
+			*out = (enum km_command_id)i;
+			return true;
+		}
+		km_near_offer(&near, km_commands[i].name);
+	}
+	km_buf_init(&b, mem);
+	km_buf_printf(&b, "no such command: '%s'", name);
+	km_buf_near(&b, &near, "");
+	km_say("%s", km_buf_failed(&b) ? "out of memory" : b.text);
+	return false;
+}
+
+bool km_choose(struct km_cli *c, const char *what, const char *word,
+	       const char *const *words, uint32_t n, uint32_t *out)
+{
+	struct km_near near;
+	struct km_buf b;
+
+	km_near_init(&near, word);
+	for (uint32_t i = 0; i < n; i++) {
+		if (strcmp(words[i], word) == 0) {
+			*out = i;
+			return true;
+		}
+		km_near_offer(&near, words[i]);
+	}
+	km_buf_init(&b, c->mem);
+	km_buf_printf(&b, "no such %s: '%s'", what, word);
+	km_buf_near(&b, &near, "");
+	for (uint32_t i = 0; i < n && near.n == 0; i++)
+		km_buf_printf(&b, "%s%s", i == 0 ? "; there are " : ", ",
+			      words[i]);
+	km_say("%s", km_buf_failed(&b) ? "out of memory" : b.text);
+	return false;
+}
+
+bool km_choose_format(struct km_cli *c, enum km_format *out)
+{
+	const char *words[KM_FORMATS];
+	const char *word = c->args.value[KM_OPT_FORMAT];
+	uint32_t which = KM_FORMAT_TEXT;
+
+	for (uint32_t i = 0; i < KM_FORMATS; i++)
+		words[i] = km_format_word((enum km_format)i);
+	if (word && !km_choose(c, "format", word, words, KM_FORMATS, &which))
+		return false;
+	*out = (enum km_format)which;
+	return true;
+}
+
+struct km_report_options km_paper(const struct km_cli *c)
+{
+	const char *file = c->args.value[KM_OPT_OUTPUT];
+	bool screen = !file || strcmp(file, "-") == 0;
+	const char *when = c->args.value[KM_OPT_COLOR];
+	struct km_report_options o = {
+		.width = screen ? km_term_width(STDOUT_FILENO) : 0,
+		.verbose = c->args.times[KM_OPT_VERBOSE] > 0,
+		.plain = c->args.times[KM_OPT_PLAIN] > 0,
+		.csv_bom = c->args.times[KM_OPT_CSV_BOM] > 0,
+		.colour = km_term_colour(screen ? STDOUT_FILENO : -1, when),
+	};
+
+	return o;
+}
+
+enum km_exit km_cli_inputs(struct km_cli *c, struct km_inputs *in)
+{
+	static const char *const forms[] = { "yaml", "csv" };
+	const char *form = c->args.value[KM_OPT_STDIN_FORM];
+	uint32_t which = 0;
+	enum km_exit e;
+
+	memset(in, 0, sizeof *in);
+	if (form && !km_choose(c, "form of standard input", form, forms, 2,
+			       &which))
+		return KM_EXIT_WRONG;
+	e = km_inputs_init(in, c->operands, c->n_operands,
+			   which ? KM_INPUT_CSV : KM_INPUT_YAML, c->mem);
+	if (e != KM_EXIT_GOOD)
+		return e;
+	if (form && !km_inputs_has_stdin(in)) {
+		km_say("--stdin-form speaks of '-', which is not given");
+		return KM_EXIT_WRONG;
+	}
+	if (km_inputs_has_stdin(in) && isatty(STDIN_FILENO))
+		km_say("reading from the terminal; end with Ctrl-D on a line "
+		       "of its own");
+	return KM_EXIT_GOOD;
+}
+
+enum km_exit km_cli_tell(struct km_cli *c, struct km_diags *d)
+{
+	struct km_buf b;
+
+	km_buf_init(&b, c->mem);
+	km_diags_sort(d);
+	if (!c->args.times[KM_OPT_QUIET]) {
+		km_render_text(&b, d);
+	} else {
+		for (size_t i = 0; i < km_diags_size(d); i++) {
+			const struct km_diag *one = km_diags_at(d, i);
+
+			if (km_msg_severity(one->msg) == KM_ERROR)
+				km_render_one(&b, one);
+		}
+	}
+	if (km_buf_failed(&b) || km_diags_failed(d)) {
+		km_say("out of memory");
+		return KM_EXIT_TROUBLE;
+	}
+	km_say_raw(b.text, b.len);
+	return KM_EXIT_GOOD;
+}
+
+enum km_exit km_cli_exit(enum km_status st, const struct km_diags *d)
+{
+	bool said = d && km_diags_count(d, KM_ERROR) > 0;
+
+	switch (st) {
+	case KM_OK:
+		return KM_EXIT_GOOD;
+	case KM_EINPUT:
+		return KM_EXIT_WRONG;
+	case KM_EIO:
+		return KM_EXIT_TROUBLE;
+	case KM_ENOMEM:
+		km_say("out of memory");
+		return KM_EXIT_TROUBLE;
+	case KM_ERANGE:
+		if (!said)
+			km_say("a figure is too large to be added up");
+		return KM_EXIT_WRONG;
+	case KM_ELIMIT:
+		if (!said)
+			km_say("the input passes a limit");
+		return KM_EXIT_WRONG;
+	}
+	return KM_EXIT_TROUBLE;
+}
