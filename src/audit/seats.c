@@ -36,6 +36,7 @@ struct table {			/* the work at hand */
 	struct km_arena *mem;
 	const struct km_load *load;
 	const struct km_variants *v;
+	const struct km_cure *cure;
 	struct km_seating *out;
 	struct km_pinned *pins, *orders;
 	size_t n_pins, n_orders;
@@ -76,6 +77,8 @@ static enum km_status add_pin(struct table *t, struct km_pinned *list,
 	if (!m)
 		return KM_ENOMEM;
 	compare_tool(p, s, tool, m);
+	if (m->verdict == KM_AFTER_WORK)
+		km_match_settle(m, t->cure->reaches(p, m, t->cure->ctx));
 	list[(*n)++] = (struct km_pinned){ s, tool, m };
 	return KM_OK;
 }
@@ -143,40 +146,6 @@ static enum km_status collect_pins(struct table *t)
 	return st;
 }
 
-static int by_order(const void *a, const void *b)
-{
-	const struct km_match *const *x = a, *const *y = b;
-
-	return km_match_order(*x, *y);
-}
-
-/* Which of the candidates that need work can have it. */
-static enum km_status settle(struct table *t, const struct km_cure *cure)
-{
-	for (size_t i = 0; i < t->out->n; i++) {
-		struct km_candidates *c = &t->out->of[i];
-		const struct km_party *p = &t->v->parties[c->party];
-		bool turned = false;
-
-		for (uint32_t k = 0; k < c->n + c->n_not_ours; k++) {
-			struct km_match *m = k < c->n ? c->v[k]
-						      : c->not_ours[k - c->n];
-			int yes;
-
-			if (m->verdict != KM_AFTER_WORK)
-				continue;
-			yes = cure->reaches(cure->ctx, p, m);
-			if (yes < 0)
-				return KM_ENOMEM;
-			km_match_settle(m, yes > 0);
-			turned |= !yes;
-		}
-		if (turned && c->n)
-			qsort(c->v, c->n, sizeof(*c->v), by_order);
-	}
-	return KM_OK;
-}
-
 static enum km_status set_table(struct table *t)
 {
 	struct km_seating *o = t->out;
@@ -202,7 +171,7 @@ static enum km_status set_table(struct table *t)
  * a tool in hand. */
 static enum km_status expect(struct table *t)
 {
-	struct km_filter filter = { use_ordered, NULL };
+	struct km_filter filter = { use_ordered, t->cure->reaches, t->cure->ctx };
 	struct km_candidates *of;
 	struct km_piece *before;
 	size_t n, pieces = 0, at = 0;
@@ -351,24 +320,15 @@ enum km_status km_seats_fill(struct km_arena *mem, const struct km_load *load,
 			     const struct km_cure *cure,
 			     struct km_seating *out)
 {
-	struct table t = { .mem = mem, .load = load, .v = v, .out = out };
-	struct km_filter filter = { use_held, NULL };
+	struct table t = { .mem = mem, .load = load, .v = v, .cure = cure,
+			   .out = out };
+	struct km_filter filter = { use_held, cure->reaches, cure->ctx };
 	enum km_status st;
 
 	st = km_candidates_find(mem, v->parties, v->n_parties, &load->bench,
 				&filter, &out->of, &out->n);
 	if (st == KM_OK)
-		st = settle(&t, cure);
-	if (st == KM_OK)
 		st = collect_pins(&t);
-	for (size_t i = 0; i < t.n_pins && st == KM_OK; i++) {
-		const struct km_party *p = party_of(&t, t.pins[i].slot);
-
-		if (t.pins[i].match->verdict == KM_AFTER_WORK)
-			km_match_settle(t.pins[i].match,
-					cure->reaches(cure->ctx, p,
-						      t.pins[i].match) > 0);
-	}
 	if (st == KM_OK)
 		st = set_table(&t);
 	if (st == KM_OK)

@@ -19,10 +19,10 @@ struct km_seating {
 };
 
 /* Asked for a match that needs work: does a permitted route reach the
- * standard?  Negative: memory ran out. */
+ * standard? */
 struct km_cure {
-	int (*reaches)(void *ctx, const struct km_party *,
-		       const struct km_match *);
+	bool (*reaches)(const struct km_party *, const struct km_match *,
+			void *ctx);
 	void *ctx;
 };
 
