@@ -27,7 +27,7 @@ struct km_events {
 	struct open *open;		/* max_depth of them */
 	uint32_t depth, max_depth;
 	bool in_document;
-	yaml_mark_t end;		/* of the last event */
+	uint32_t line, column;		/* where the last event ended */
 	/* lines of the last event with text of its own */
 	uint32_t last_line, last_end_line;
 	bool last_quoted;
@@ -108,7 +108,7 @@ static void report_mistake(struct km_events *e)
 static bool parser_failed(struct km_events *e)
 {
 	if (e->text.too_long)
-		km_diag_add(e->d, KM_M_ITEM_TOO_LONG, mark_place(e, e->end),
+		km_diag_add(e->d, KM_M_ITEM_TOO_LONG, place(e, e->line, e->column),
 			    (unsigned long long)e->text.item_bytes);
 	if (e->text.status != KM_OK)
 		return km_events_fail(e, e->text.status);
@@ -168,26 +168,21 @@ static bool closes(struct km_events *e, struct km_event *ev)
 
 static bool scalar(struct km_events *e, struct km_event *ev)
 {
+	static const unsigned char quotes[] = {
+		[YAML_SINGLE_QUOTED_SCALAR_STYLE] = KM_EV_SINGLE,
+		[YAML_DOUBLE_QUOTED_SCALAR_STYLE] = KM_EV_DOUBLE,
+		[YAML_LITERAL_SCALAR_STYLE] = KM_EV_BLOCK,
+		[YAML_FOLDED_SCALAR_STYLE] = KM_EV_BLOCK,
+	};
 	const yaml_event_t *raw = &e->raw;
 
 	ev->type = KM_EV_SCALAR;
 	ev->text = (const char *)raw->data.scalar.value;
 	ev->n = raw->data.scalar.length;
-	switch (raw->data.scalar.style) {
-	case YAML_SINGLE_QUOTED_SCALAR_STYLE:
-		ev->quote = KM_EV_SINGLE;
-		break;
-	case YAML_DOUBLE_QUOTED_SCALAR_STYLE:
-		ev->quote = KM_EV_DOUBLE;
-		break;
-	case YAML_LITERAL_SCALAR_STYLE:
-	case YAML_FOLDED_SCALAR_STYLE:
-		ev->quote = KM_EV_BLOCK;
-		break;
-	default:
-		ev->quote = KM_EV_BARE;
-		break;
-	}
+	ev->quote = raw->data.scalar.style > YAML_FOLDED_SCALAR_STYLE
+			    ? KM_EV_BARE
+			    : (enum km_event_quote)
+				      quotes[raw->data.scalar.style];
 	note_text(e, ev->quote == KM_EV_SINGLE || ev->quote == KM_EV_DOUBLE);
 	return check_node(e, ev, raw->data.scalar.anchor,
 			  raw->data.scalar.tag);
@@ -254,15 +249,16 @@ static void drop_event(struct km_events *e)
 
 bool km_events_next(struct km_events *e, struct km_event *ev)
 {
+	drop_event(e);
 	if (e->status != KM_OK)
 		return false;
-	drop_event(e);
 	/* after an error libyaml answers 1 with no event, for ever */
 	if (!yaml_parser_parse(&e->parser, &e->raw) ||
 	    e->raw.type == YAML_NO_EVENT)
 		return parser_failed(e);
 	e->has_raw = true;
-	e->end = e->raw.end_mark;
+	e->line = (uint32_t)e->raw.end_mark.line + 1;
+	e->column = (uint32_t)e->raw.end_mark.column + 1;
 	e->text.ahead = 0;
 	ev->line = (uint32_t)e->raw.start_mark.line + 1;
 	ev->column = (uint32_t)e->raw.start_mark.column + 1;

@@ -127,7 +127,8 @@ static void not_a_key(struct km_diags *d, const struct km_mistake *m)
 {
 	struct km_diag *one;
 
-	if (m->at.line == m->opened.line && m->at.column == m->opened.column) {
+	if (is(m->problem, "did not find expected key") &&
+	    m->at.column == m->opened.column) {
 		km_diag_add(d, KM_M_KEY_NOT_TEXT, m->at);
 	} else if (m->last_end_line < m->at.line) {
 		one = km_diag_add(d, KM_M_INDENTATION, m->at);

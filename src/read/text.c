@@ -11,20 +11,6 @@
 
 static const char directive[] = "%YAML";
 
-/* What a byte is to the scan: most are 0 and passed over. */
-enum { PLAIN, BREAK, PERCENT, CONTROL };
-static const unsigned char class_of[256] = {
-	[0x00] = CONTROL, [0x01] = CONTROL, [0x02] = CONTROL, [0x03] = CONTROL,
-	[0x04] = CONTROL, [0x05] = CONTROL, [0x06] = CONTROL, [0x07] = CONTROL,
-	[0x08] = CONTROL, [0x0A] = BREAK,   [0x0B] = CONTROL, [0x0C] = CONTROL,
-	[0x0D] = BREAK,	  [0x0E] = CONTROL, [0x0F] = CONTROL, [0x10] = CONTROL,
-	[0x11] = CONTROL, [0x12] = CONTROL, [0x13] = CONTROL, [0x14] = CONTROL,
-	[0x15] = CONTROL, [0x16] = CONTROL, [0x17] = CONTROL, [0x18] = CONTROL,
-	[0x19] = CONTROL, [0x1A] = CONTROL, [0x1B] = CONTROL, [0x1C] = CONTROL,
-	[0x1D] = CONTROL, [0x1E] = CONTROL, [0x1F] = CONTROL, ['%'] = PERCENT,
-	[0x7F] = CONTROL,
-};
-
 void km_text_init(struct km_text *t, const struct km_input *in,
 		  const struct km_limits *lim, struct km_diags *d)
 {
@@ -179,30 +165,53 @@ static bool directive_byte(struct km_text *t, const unsigned char *p, size_t i,
 	return false;
 }
 
+/* Printable ASCII or a tab: what most bytes are. */
+static bool is_plain(unsigned char c)
+{
+	return (c >= 0x20 && c < 0x7F) || c == '\t';
+}
+
+/* The first byte from i on that is not plain; eight bytes at a time first,
+ * which stop early at a tab but never late. */
+static size_t skip_plain(const unsigned char *p, size_t i, size_t n)
+{
+	const uint64_t ones = UINT64_C(0x0101010101010101);
+	uint64_t w;
+
+	for (; n - i >= sizeof w; i += sizeof w) {
+		memcpy(&w, p + i, sizeof w);
+		/* a top bit: 0x80 and up, 0x7F and up, below 0x20 */
+		if ((w | (w + ones) | (w - 0x20 * ones)) & (0x80 * ones))
+			break;
+	}
+	while (i < n && is_plain(p[i]))
+		i++;
+	return i;
+}
+
 /* How many bytes of the chunk are clean; fewer than n if t->bad.found. */
 static size_t scan(struct km_text *t, const unsigned char *p, size_t n)
 {
 	size_t i = 0, clean = 0;
 
 	for (;;) {
-		if (!t->need && !t->directive)
-			while (i < n && p[i] < 0x80 && class_of[p[i]] == PLAIN)
-				i++;
+		bool start = i == t->from && !t->column && !t->need;
+
+		if (i < n && (t->directive || (start && p[i] == '%'))) {
+			if (!directive_byte(t, p, i++, &clean))
+				return clean;
+			continue;
+		}
+		if (!t->need)
+			i = skip_plain(p, i, n);
 		if (i == n)
 			return n;
 		if (t->need) {
 			if (!next_byte(t, p, i, &clean))
 				return clean;
-		} else if (t->directive || (p[i] == '%' && i == t->from &&
-					    !t->column)) {
-			if (!directive_byte(t, p, i, &clean))
-				return clean;
-		} else if (p[i] >= 0x80) {
-			if (!lead_byte(t, p[i], t->total + i))
-				return bad_byte(t, p, n, i);
-		} else if (class_of[p[i]] == BREAK) {
+		} else if (p[i] == '\n' || p[i] == '\r') {
 			line_break(t, p, i);
-		} else if (class_of[p[i]] == CONTROL) {
+		} else if (!lead_byte(t, p[i], t->total + i)) {
 			return bad_byte(t, p, n, i);
 		}
 		i++;

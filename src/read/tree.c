@@ -13,6 +13,7 @@
 #define NOTE_BYTES (64 * 1024)
 #define KEY_BYTES  64
 #define NODES	   4000000
+#define LOOK_AHEAD 1024
 
 /* A list or map of the entry being built. */
 struct frame {
@@ -34,6 +35,8 @@ struct km_tree {
 	enum state state;
 	struct frame *frames;
 	uint32_t n_frames, nodes;	/* nodes: of the entry so far */
+	char *room;			/* of the scratch arena, for nodes */
+	size_t left;
 	struct km_keys top;		/* of the file */
 	struct km_entry list;		/* key of the list being handed over */
 	uint32_t index;
@@ -97,6 +100,29 @@ static bool check_scalar(struct km_tree *t, const struct km_node *n)
 	return false;
 }
 
+/* Room for a node with its text, cut off pieces of the scratch arena. */
+static void *node_room(struct km_tree *t, size_t bytes)
+{
+	enum { PIECE = 3072, ALIGN = 8 };
+	void *p;
+
+	bytes = (bytes + ALIGN - 1) & ~(size_t)(ALIGN - 1);
+	if (bytes > t->left) {
+		size_t size = bytes > PIECE ? bytes : PIECE;
+
+		t->room = km_arena_raw(t->scratch, size, 1);
+		t->left = t->room ? size : 0;
+		if (!t->room) {
+			no_memory(t);
+			return NULL;
+		}
+	}
+	p = t->room;
+	t->room += bytes;
+	t->left -= bytes;
+	return p;
+}
+
 static struct km_node *too_large(struct km_tree *t)
 {
 	struct km_place place = { t->in.name, t->ev.line, t->ev.column };
@@ -107,40 +133,55 @@ static struct km_node *too_large(struct km_tree *t)
 	return NULL;
 }
 
+/* The text of a scalar into the room behind its node. */
+static void set_text(struct km_tree *t, struct km_node *n)
+{
+	static const unsigned char styles[] = {
+		[KM_EV_BARE] = KM_PLAIN, [KM_EV_SINGLE] = KM_QUOTED,
+		[KM_EV_DOUBLE] = KM_QUOTED, [KM_EV_BLOCK] = KM_BLOCK,
+	};
+	const struct km_event *ev = &t->ev;
+	char *text = (char *)(n + 1);
+	size_t len = ev->n;
+
+	n->style = (enum km_node_style)styles[ev->quote];
+	if (len > t->note_bytes || ev->quote == KM_EV_DOUBLE)
+		if (!check_scalar(t, n)) {
+			n->style = KM_PLAIN;
+			len = 0;
+		}
+	memcpy(text, ev->text, len);
+	text[len] = '\0';
+	n->text = text;
+	n->n = (uint32_t)len;
+}
+
 /* The node of the event, its text right behind it; NULL: reading ends. */
-static struct km_node *new_node(struct km_tree *t)
+static inline struct km_node *new_node(struct km_tree *t)
 {
 	const struct km_event *ev = &t->ev;
 	bool is_scalar = ev->type == KM_EV_SCALAR;
-	size_t room = !is_scalar ? 0
-		      : ev->n > t->note_bytes ? 1 : ev->n + 1;
+	size_t room = ev->n > t->note_bytes ? 1 : ev->n + 1;
 	struct km_node *n;
-	char *text;
 
 	if (++t->nodes > t->max_nodes)
 		return too_large(t);
-	n = km_arena_raw(t->scratch, 1, sizeof *n + room);
-	if (!n) {
-		no_memory(t);
+	n = node_room(t, sizeof *n + (is_scalar ? room : 0));
+	if (!n)
 		return NULL;
-	}
-	text = (char *)(n + 1);
-	*n = (struct km_node){
-		.type = is_scalar ? KM_NODE_SCALAR
-			: ev->type == KM_EV_MAP ? KM_NODE_MAP : KM_NODE_LIST,
-		.line = ev->line,
-		.column = ev->column,
-	};
-	if (!is_scalar)
+	n->line = ev->line;
+	n->column = ev->column;
+	n->next = NULL;
+	n->first = NULL;
+	if (is_scalar) {
+		n->type = KM_NODE_SCALAR;
+		set_text(t, n);
 		return n;
-	n->text = text;
-	if (check_scalar(t, n)) {
-		n->n = (uint32_t)ev->n;
-		n->style = ev->quote == KM_EV_BARE ? KM_PLAIN
-			   : ev->quote == KM_EV_BLOCK ? KM_BLOCK : KM_QUOTED;
 	}
-	memcpy(text, ev->text, n->n);
-	text[n->n] = '\0';
+	n->type = ev->type == KM_EV_MAP ? KM_NODE_MAP : KM_NODE_LIST;
+	n->style = KM_PLAIN;
+	n->n = 0;
+	n->text = NULL;
 	return n;
 }
 
@@ -148,7 +189,7 @@ static void say_if_empty(struct km_tree *t, const struct km_node *n)
 {
 	struct km_diag *one;
 
-	if (t->ev.type != KM_EV_SCALAR || t->ev.n || n->style != KM_PLAIN)
+	if (t->ev.n || t->ev.type != KM_EV_SCALAR || n->style != KM_PLAIN)
 		return;
 	one = km_diag_add(t->d, KM_M_EMPTY_VALUE, at(t, n));
 	km_diag_hint(t->d, one, "quote a value that starts with #; write none "
@@ -297,6 +338,16 @@ static bool refuse_top(struct km_tree *t, const char *what, const char *hint)
 	return km_events_fail(t->events, KM_EINPUT);
 }
 
+/* libyaml looks for the ':' of a key in 1024 characters and takes a longer
+ * one for a text. */
+static bool refuse_long_key(struct km_tree *t)
+{
+	struct km_place place = { t->in.name, t->ev.line, t->ev.column };
+
+	km_diag_add(t->d, KM_M_LONG_KEY, place, (unsigned)t->key_bytes);
+	return km_events_fail(t->events, KM_EINPUT);
+}
+
 /* As far as the first key. */
 static bool begin(struct km_tree *t)
 {
@@ -313,6 +364,8 @@ static bool begin(struct km_tree *t)
 	if (t->ev.type == KM_EV_LIST)
 		return refuse_top(t, "a list", "write 'bench:' above the list "
 					       "if it is one of tools");
+	if (t->ev.type == KM_EV_SCALAR && t->ev.n > LOOK_AHEAD)
+		return refuse_long_key(t);
 	if (t->ev.type == KM_EV_SCALAR)
 		return refuse_top(t, t->ev.n ? "a text" : "nothing",
 				  "write 'kit:', 'bench:' or another record "
@@ -331,6 +384,7 @@ static bool finish(struct km_tree *t)
 static void begin_entry(struct km_tree *t)
 {
 	km_arena_reset(t->scratch);
+	t->left = 0;
 	t->nodes = 0;
 }
 
