@@ -36,16 +36,32 @@ struct km_filter {
 	enum km_use { KM_USE, KM_USE_NOT_OURS, KM_USE_IGNORE } (*use)(
 		const struct km_party *, const struct km_tool *, void *ctx);
 	void *ctx;
+	/* Does a permitted route take the match to the standard?  Asked of
+	 * every candidate that wants work and would be kept, before another is
+	 * dropped for it, and told to km_match_settle().  Negative: memory ran
+	 * out.  NULL: taken as possible. */
+	int (*reaches)(void *cure, const struct km_party *,
+		       const struct km_match *);
+	void *cure;
+	uint32_t spare;		/* further usable candidates to keep a slot */
 };
 
 /*
  * All of them, one element a slot, in (party, slot) order; *n is the sum of
- * the kits' slots.
+ * the kits' slots.  A slot left empty by design has none.
  *
- * Kept     of each slot the best usable candidates, as many as there are
- *          places in the run that could take one of them, and 3 that are not
- *          ours: no more can matter to an exact allocation, since all other
- *          places together take at most one fewer.
+ * filter   NULL: every tool may be used, all work is possible
+ * Kept     of each slot the best usable candidates in km_match_order(), as
+ *          many as the run has places for a tool of its kind, and one more
+ *          for each pinned tool, and `spare`; and the best 3 that are not
+ *          ours.  That is exact: if an allocation gave the slot a dropped
+ *          tool, one of those kept would be free, since the other places and
+ *          the pins hold fewer, and taking it instead raises the first key in
+ *          which the two differ (verdict, score, came with, id) and leaves
+ *          every other place as it is.
+ * Time     one comparison for each tool and slot of its kind that its ends
+ *          could serve
+ * errors   KM_ENOMEM, KM_ELIMIT (2^32 slots)
  */
 enum km_status km_candidates_find(struct km_arena *mem,
 				  const struct km_party *parties,

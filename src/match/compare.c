@@ -23,8 +23,9 @@ void km_case_set(struct km_case *c, enum km_aspect aspect, enum km_attr a,
 bool km_case_settle(struct km_case *c, enum km_aspect aspect, enum km_attr a,
 		    const struct km_findings *f)
 {
+	const struct km_want *w = &c->slot->want[a];
 	enum km_have have = km_case_have(c, a);
-	bool none = c->slot->want[a].state == KM_WANT_NONE;
+	bool none = w->state == KM_WANT_NONE;
 
 	if (!km_case_wants(c, a))
 		return true;
@@ -33,7 +34,7 @@ bool km_case_settle(struct km_case *c, enum km_aspect aspect, enum km_attr a,
 	if (have == KM_HAVE_NOTHING || have == KM_HAVE_UNREAD)
 		km_case_set(c, aspect, a, KM_NOT_RECORDED, f->unrecorded,
 			    KM_SCORE_UNRECORDED);
-	else if (none && have == KM_HAVE_NONE)
+	else if (have == KM_HAVE_NONE && (none || w->or_none))
 		km_case_set(c, aspect, a, KM_AGREES, f->same, KM_SCORE_AGREES);
 	else
 		km_case_set(c, aspect, a, KM_DIFFERS, f->other, 0);

@@ -125,7 +125,9 @@ static void stand_opening(struct km_span wanted, const struct km_reading *r,
 	bool meets;
 
 	e->have = r->marked;
-	if (r->opening.nm > 0)
+	if (wanted.nm <= 0)
+		meets = true;		/* that opening is not known */
+	else if (r->opening.nm > 0)
 		meets = km_span_meets(wanted, r->opening);
 	else if (o && o->basis != KM_BASIS_NONE)
 		meets = o->min_nm <= km_span_high(wanted) &&
@@ -403,7 +405,7 @@ static bool take(struct km_case *c, enum km_attr a, const struct pairing *p)
 	return fits || !recorded;
 }
 
-/* `none` is wanted. */
+/* `none` is wanted, or one of what is. */
 static bool compare_none(struct km_case *c, enum km_attr a,
 			 const struct km_readings *r)
 {
@@ -433,7 +435,7 @@ bool km_compare_ends(struct km_case *c)
 		km_readings_take(&own, c->thing->traits, c->rules->book);
 		r = &own;
 	}
-	if (w->state == KM_WANT_NONE)
+	if (w->state == KM_WANT_NONE || (w->or_none && r->none && !r->n))
 		return compare_none(c, a, r);
 	pair_alternative(c, a, 0, r, &best);
 	for (uint32_t i = 1; i < w->n; i++) {

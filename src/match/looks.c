@@ -4,6 +4,7 @@
  */
 #include "match/aspects.h"
 
+#include "base/str.h"
 #include "trade/colour.h"
 #include "trade/finish.h"
 
@@ -131,17 +132,31 @@ static void judge_material(struct km_case *c)
 		    same ? KM_SCORE_AGREES : 0);
 }
 
-/* The difference to the nearest colour that is wanted, thousandths. */
-static int32_t colour_off(const struct km_want *w, uint32_t have)
+static bool same_word(const char *a, const char *b)
 {
-	int32_t least = INT32_MAX;
+	return a && b && !km_fold_compare(km_slice_of(a), km_slice_of(b));
+}
+
+/* The difference to the nearest colour that is wanted, thousandths; -1: it is
+ * another, and only the words are known. */
+static int32_t colour_off(const struct km_want *w, const union km_value *have)
+{
+	uint32_t rgb = have->colour.rgb;
+	int32_t least = -1;
 
 	for (uint32_t i = 0; i < w->n && least; i++) {
 		uint32_t want = w->any[i].colour.rgb;
-		int32_t d = want == have ? 0
-					 : km_colour_difference(want, have);
+		bool known = want != KM_COLOUR_WORD_ONLY &&
+			     rgb != KM_COLOUR_WORD_ONLY;
+		int32_t d;
 
-		if (d < least)
+		if (known ? want == rgb
+			  : same_word(w->any[i].colour.word, have->colour.word))
+			return 0;
+		if (!known)
+			continue;
+		d = km_colour_difference(want, rgb);
+		if (least < 0 || d < least)
 			least = d;
 	}
 	return least;
@@ -163,14 +178,13 @@ static void judge_colour(struct km_case *c)
 			   &findings))
 		return;
 	off = colour_off(&c->slot->want[KM_A_HANDLE_COLOUR],
-			 km_trait(c->thing->traits, KM_A_HANDLE_COLOUR)
-				->colour.rgb);
-	if (off <= r->colour_pass) {
+			 km_trait(c->thing->traits, KM_A_HANDLE_COLOUR));
+	if (off >= 0 && off <= r->colour_pass) {
 		outcome = off ? KM_WITHIN : KM_AGREES;
 		finding = KM_F_COLOUR_SAME;
 		score = off ? km_score_within(off, r->colour_pass)
 			    : KM_SCORE_AGREES;
-	} else if (off <= r->colour_note) {
+	} else if (off >= 0 && off <= r->colour_note) {
 		finding = KM_F_COLOUR_OFF;
 		score = SCORE_OFF;
 	}
