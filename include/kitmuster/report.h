@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * report - an audit as paper: a sheet is a view, a format an encoding.
+ *
+ * Every figure on a sheet is a member of struct km_audit; nothing is computed
+ * here.  Text from files is escaped for where it goes.  Same audit, same
+ * bytes.
+ */
+#ifndef KITMUSTER_REPORT_H
+#define KITMUSTER_REPORT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "kitmuster/audit.h"
+#include "kitmuster/status.h"
+
+struct km_gauge;
+
+enum km_sheet {
+	KM_SHEET_SUMMARY,	/* one screen a kit */
+	KM_SHEET_SLOTS,		/* one row a slot */
+	KM_SHEET_MATCHES,	/* the best candidates of each slot */
+	KM_SHEET_SHOPPING,	/* by seller, totals that add up by hand */
+	KM_SHEETS
+};
+
+enum km_format {
+	KM_FORMAT_TEXT, KM_FORMAT_CSV, KM_FORMAT_TSV, KM_FORMAT_JSON,
+	KM_FORMATS
+};
+
+/* What a sheet is called, what it is for, and its formats. */
+struct km_sheet_info {
+	const char *word;
+	const char *help;		/* one line */
+	uint32_t formats;		/* bits 1 << enum km_format */
+	bool needs_money;		/* of struct km_options: want_money */
+};
+
+const struct km_sheet_info *km_sheet_info(enum km_sheet s);
+const char *km_format_word(enum km_format f);
+/* By word, exact; false: no such sheet or format. */
+bool km_sheet_find(const char *word, enum km_sheet *out);
+bool km_format_find(const char *word, enum km_format *out);
+/* Has the pair sense? */
+bool km_report_has(enum km_sheet s, enum km_format f);
+
+struct km_report_options {
+	/* cells of a line of text; 0: never wrap.  The summary is made for
+	 * one screen: 0 and all over 80 mean 80 there. */
+	uint32_t width;
+	bool verbose;		/* every reason, and the limits in force */
+	bool colour;		/* text only; adds to the words */
+	bool plain;		/* text: one record a line, nothing cut */
+	bool csv_bom;		/* CSV and TSV: begin with a byte order mark */
+	const struct km_limits *limits;		/* of memory; may be NULL */
+};
+
+/* Where a sheet goes; write answers false when it could not. */
+struct km_sink {
+	bool (*write)(void *ctx, const char *text, size_t n);
+	void *ctx;
+};
+
+/*
+ * Write one sheet.
+ *
+ * o         NULL means no options
+ * errors    KM_EINPUT: the pair has no sense; KM_ENOMEM; KM_EIO: the sink
+ *           refused.  Nothing is written unless the whole sheet was made.
+ */
+enum km_status km_report(const struct km_audit *a, enum km_sheet s,
+			 enum km_format f, const struct km_report_options *o,
+			 const struct km_sink *to);
+
+/* The answer to a question of the bench; text and JSON only. */
+enum km_status km_report_gauge(const struct km_gauge *g, enum km_format f,
+			       const struct km_report_options *o,
+			       const struct km_sink *to);
+
+#endif

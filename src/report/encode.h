@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * encode - tables into bytes, one function a format.
+ */
+#ifndef KM_REPORT_ENCODE_H
+#define KM_REPORT_ENCODE_H
+
+#include "report/page.h"
+
+/* Every table that text shows, one below the other. */
+void km_out_text(struct km_page *p);
+/* The first data table: RFC 4180, or tab-separated. */
+void km_out_csv(struct km_page *p);
+void km_out_tsv(struct km_page *p);
+/* One object with every data table as an array. */
+void km_out_json(struct km_page *p);
+
+/* For sheets that lay themselves out: text escaped and wrapped at `width`
+ * cells (0: not at all); the first line begins at cell `at`, where the
+ * caller has written, later ones after `indent` blanks.  Ends its line. */
+void km_wrap(struct km_buf *b, const char *text, size_t at, size_t indent,
+	     size_t width);
+/* Text escaped for a terminal and measured. */
+size_t km_cells(struct km_buf *scratch, const char *text);
+/* A word in its tone, if colour is on. */
+void km_toned(struct km_buf *b, const char *word, enum km_tone tone,
+	      bool colour);
+
+#endif

@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * page - one sheet in the making: the audit, how it is to be written, the
+ * tables so far.
+ */
+#ifndef KM_REPORT_PAGE_H
+#define KM_REPORT_PAGE_H
+
+#include "kitmuster/report.h"
+#include "report/table.h"
+
+struct km_page {
+	struct km_arena *mem;
+	const struct km_audit *audit;	/* NULL: a sheet without an audit */
+	struct km_report_options o;
+	const char *sheet;		/* its word */
+	const char *currency;		/* of its money; NULL: none */
+	int decimals;
+	struct km_table *first, *last;
+	struct km_buf line;		/* for a sheet to word one cell */
+	struct km_buf out;
+	const struct km_given *given;	/* by tool; see km_page_given() */
+	size_t n_given;
+	bool failed;
+};
+
+/* What makes a sheet: tables, or, for text that is no table, words in out. */
+typedef void km_sheet_maker(struct km_page *p);
+
+/* A new table at the end of the page; NULL after a failure, which sticks. */
+struct km_table *km_page_table(struct km_page *p, const char *key,
+			       const struct km_column *columns, uint32_t n);
+
+/* The slot that a tool was given to, or NULL. */
+struct km_given { const struct km_tool *tool; const struct km_slot *slot; };
+const struct km_slot *km_page_given(struct km_page *p, const struct km_tool *t);
+
+void km_make_gauge(struct km_page *p, const struct km_gauge *g);
+
+km_sheet_maker km_make_summary, km_screen_summary, km_make_slots,
+	km_make_matches, km_make_shopping;
+
+#endif

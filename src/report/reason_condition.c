@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: MIT */
+#include "report/reason.h"
+
+#include <inttypes.h>
+
+#include "unit/length.h"
+
+const char *km_damage_word(enum km_damage_what d)
+{
+	static const char *const word[KM_DMG_WHATS] = {
+		[KM_DMG_SPREAD] = "jaw spread", [KM_DMG_CRACKED] = "cracked",
+		[KM_DMG_BENT_SOFT] = "bent", [KM_DMG_BENT_HARD] = "bent, hard",
+		[KM_DMG_ROUNDED] = "rounded", [KM_DMG_MUSHROOMED] = "mushroomed",
+		[KM_DMG_CHIPPED_SMALL] = "small chip",
+		[KM_DMG_CHIPPED_LARGE] = "large chip",
+		[KM_DMG_MISSING] = "piece missing", [KM_DMG_GROUND] = "ground",
+	};
+
+	return word[d];
+}
+
+static const char *handle_word(enum km_handle h)
+{
+	static const char *const word[] = {
+		[KM_HANDLE_SCUFFED] = "handle scuffed",
+		[KM_HANDLE_FADED] = "handle faded",
+		[KM_HANDLE_WRONG_COLOUR] = "handle of a wrong colour",
+		[KM_HANDLE_SPLIT] = "handle split",
+		[KM_HANDLE_LOOSE] = "handle loose",
+		[KM_HANDLE_STICKY] = "handle sticky",
+		[KM_HANDLE_MISSING] = "handle missing",
+	};
+
+	return h > KM_HANDLE_OK ? word[h] : NULL;
+}
+
+/* Is it among what the comparison found?  The bits say which. */
+static void add_damage(struct km_buf *b, const struct km_match *m,
+		       uint32_t bits, bool handle)
+{
+	const struct km_condition *c = km_match_condition(m);
+	size_t before = b->len;
+
+	for (uint32_t i = 0; c && i < c->n_damage; i++) {
+		const struct km_damage *d = &c->damage[i];
+
+		if (!(bits & (uint32_t)1 << d->what))
+			continue;
+		if (b->len != before)
+			km_buf_str(b, ", ");
+		km_buf_str(b, km_damage_word(d->what));
+		if (d->by_nm >= 0) {
+			km_buf_str(b, " by ");
+			km_buf_mm(b, d->by_nm, 2);
+			km_buf_str(b, " mm");
+		}
+		if (d->where)
+			km_buf_printf(b, " (%s)", d->where);
+	}
+	if (handle && c && handle_word(c->handle))
+		km_buf_printf(b, "%s%s", b->len != before ? ", " : "",
+			      handle_word(c->handle));
+}
+
+static void on_plate(struct km_buf *b, const struct km_match *m,
+		     const struct km_comparison *c)
+{
+	const struct km_condition *cond = km_match_condition(m);
+
+	if (!cond || cond->plate_left < 0)
+		return;
+	km_buf_str(b, "plating ");
+	km_buf_mm(b, cond->plate_left * (int64_t)(KM_NM_PER_MM / 100), 2);
+	km_buf_str(b, " % left, ");
+	km_buf_mm(b, c->over * (KM_NM_PER_MM / 100), 2);
+	km_buf_str(b, " % under the limit");
+}
+
+void km_reason_condition(struct km_buf *b, const struct km_match *m,
+			 const struct km_comparison *c)
+{
+	const uint32_t gone = (uint32_t)1 << KM_DMG_MISSING;
+	const struct km_condition *cond = km_match_condition(m);
+
+	switch (c->finding) {
+	case KM_F_RUST_ABOVE:
+		km_buf_printf(b, "rust Ri %d, %" PRId64 " over the limit",
+			      cond ? cond->rust : 0, c->over);
+		break;
+	case KM_F_PITS_ABOVE:
+		km_buf_str(b, cond && cond->pits == KM_PITS_GENERAL
+				      ? "general pits" : "a few pits");
+		break;
+	case KM_F_PLATE_BELOW:
+		on_plate(b, m, c);
+		break;
+	case KM_F_DAMAGE_CURABLE:
+		add_damage(b, m, m->damage & ~m->unfit_for & ~gone, true);
+		break;
+	case KM_F_PIECE_MISSING:
+		add_damage(b, m, gone, false);
+		break;
+	case KM_F_UNFIT:
+		add_damage(b, m, m->unfit_for, false);
+		km_buf_str(b, ", display only");
+		break;
+	case KM_F_CONDITION_UNRECORDED:
+		km_buf_str(b, "condition not recorded");
+		break;
+	default:
+		break;
+	}
+}

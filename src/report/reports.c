@@ -1,0 +1,227 @@
+/* SPDX-License-Identifier: MIT */
+#include "kitmuster/report.h"
+
+#include <assert.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "report/encode.h"
+
+#define ALL_TABLES (1u << KM_FORMAT_TEXT | 1u << KM_FORMAT_CSV | \
+		    1u << KM_FORMAT_TSV | 1u << KM_FORMAT_JSON)
+
+/* The sheets; screen, where there is one, is how text writes it. */
+static const struct sheet {
+	struct km_sheet_info info;
+	km_sheet_maker *make, *screen;
+} sheets[KM_SHEETS] = {
+	[KM_SHEET_SUMMARY] = {
+		{ "summary", "one screen a kit: how complete, what is next",
+		  ALL_TABLES, false },
+		km_make_summary, km_screen_summary },
+	[KM_SHEET_SLOTS] = {
+		{ "slots", "each slot: verdict, tool, reason, cost, decision",
+		  ALL_TABLES, false },
+		km_make_slots, NULL },
+	[KM_SHEET_MATCHES] = {
+		{ "matches", "each slot's best candidates and why not",
+		  ALL_TABLES, false },
+		km_make_matches, NULL },
+	[KM_SHEET_SHOPPING] = {
+		{ "shopping", "what to order from whom, with totals",
+		  ALL_TABLES, true },
+		km_make_shopping, NULL },
+};
+
+static const struct format {
+	const char *word;
+	void (*write)(struct km_page *p);
+} formats[KM_FORMATS] = {
+	[KM_FORMAT_TEXT] = { "text", km_out_text },
+	[KM_FORMAT_CSV] = { "csv", km_out_csv },
+	[KM_FORMAT_TSV] = { "tsv", km_out_tsv },
+	[KM_FORMAT_JSON] = { "json", km_out_json },
+};
+
+const struct km_sheet_info *km_sheet_info(enum km_sheet s)
+{
+	return &sheets[s].info;
+}
+
+const char *km_format_word(enum km_format f)
+{
+	return formats[f].word;
+}
+
+bool km_sheet_find(const char *word, enum km_sheet *out)
+{
+	for (int i = 0; i < KM_SHEETS; i++)
+		if (!strcmp(sheets[i].info.word, word)) {
+			*out = (enum km_sheet)i;
+			return true;
+		}
+	return false;
+}
+
+bool km_format_find(const char *word, enum km_format *out)
+{
+	for (int i = 0; i < KM_FORMATS; i++)
+		if (!strcmp(formats[i].word, word)) {
+			*out = (enum km_format)i;
+			return true;
+		}
+	return false;
+}
+
+bool km_report_has(enum km_sheet s, enum km_format f)
+{
+	return sheets[s].info.formats >> f & 1;
+}
+
+/* ------------------------------------------------------------------ */
+/* Pages                                                               */
+
+struct km_table *km_page_table(struct km_page *p, const char *key,
+			       const struct km_column *columns, uint32_t n)
+{
+	struct km_table *t = km_table_new(p->mem, key, columns, n, p->decimals);
+
+	if (!t) {
+		p->failed = true;
+		return NULL;
+	}
+	if (p->last)
+		p->last->next = t;
+	else
+		p->first = t;
+	p->last = t;
+	return t;
+}
+
+static int by_tool(const void *a, const void *b)
+{
+	const struct km_given *x = a, *y = b;
+	uintptr_t p = (uintptr_t)x->tool, q = (uintptr_t)y->tool;
+
+	return (p > q) - (p < q);
+}
+
+static void list_given(struct km_page *p)
+{
+	const struct km_audit *a = p->audit;
+	struct km_given *v;
+	size_t n = 0;
+
+	for (uint32_t k = 0; k < a->n_kits; k++)
+		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++)
+			n += (size_t)a->kits[k].slots[i].slot->count;
+	v = km_arena_alloc(p->mem, n ? n : 1, sizeof *v);
+	if (!v) {
+		p->failed = true;
+		return;
+	}
+	n = 0;
+	for (uint32_t k = 0; k < a->n_kits; k++)
+		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++) {
+			const struct km_slot_audit *s = &a->kits[k].slots[i];
+
+			for (int32_t j = 0; s->pieces && j < s->slot->count; j++)
+				if (s->pieces[j].match)
+					v[n++] = (struct km_given){
+						s->pieces[j].match->tool,
+						s->slot };
+		}
+	qsort(v, n, sizeof *v, by_tool);
+	p->given = v;
+	p->n_given = n;
+}
+
+const struct km_slot *km_page_given(struct km_page *p, const struct km_tool *t)
+{
+	struct km_given key = { t, NULL };
+	const struct km_given *g;
+
+	if (!p->given)
+		list_given(p);
+	if (!p->n_given)
+		return NULL;
+	g = bsearch(&key, p->given, p->n_given, sizeof key, by_tool);
+	return g ? g->slot : NULL;
+}
+
+/* False: memory ran out. */
+static bool page_init(struct km_page *p, const struct km_report_options *o)
+{
+	*p = (struct km_page){ .decimals = 2 };
+	if (o)
+		p->o = *o;
+	p->mem = km_arena_new(p->o.limits);
+	if (!p->mem)
+		return false;
+	km_buf_init(&p->line, p->mem);
+	km_buf_init(&p->out, p->mem);
+	return true;
+}
+
+static bool page_failed(const struct km_page *p)
+{
+	for (const struct km_table *t = p->first; t; t = t->next)
+		if (t->failed)
+			return true;
+	return p->failed || km_buf_failed(&p->line) || km_buf_failed(&p->out);
+}
+
+/* Hand a page over, unless it failed, and free it. */
+static enum km_status page_finish(struct km_page *p, const struct km_sink *to)
+{
+	enum km_status st = page_failed(p) ? KM_ENOMEM : KM_OK;
+
+	if (st == KM_OK && p->out.len &&
+	    !to->write(to->ctx, p->out.text, p->out.len))
+		st = KM_EIO;
+	km_arena_free(p->mem);
+	return st;
+}
+
+enum km_status km_report(const struct km_audit *a, enum km_sheet s,
+			 enum km_format f, const struct km_report_options *o,
+			 const struct km_sink *to)
+{
+	const struct sheet *sheet = &sheets[s];
+	struct km_page p;
+
+	if (!km_report_has(s, f))
+		return KM_EINPUT;
+	if (!page_init(&p, o))
+		return KM_ENOMEM;
+	p.audit = a;
+	p.sheet = sheet->info.word;
+	p.currency = a->currency;
+	if (a->currency)
+		p.decimals = a->decimals;
+	if (f == KM_FORMAT_TEXT && sheet->screen) {
+		sheet->screen(&p);
+	} else {
+		sheet->make(&p);
+		if (!page_failed(&p))
+			formats[f].write(&p);
+	}
+	return page_finish(&p, to);
+}
+
+enum km_status km_report_gauge(const struct km_gauge *g, enum km_format f,
+			       const struct km_report_options *o,
+			       const struct km_sink *to)
+{
+	struct km_page p;
+
+	if (f != KM_FORMAT_TEXT && f != KM_FORMAT_JSON)
+		return KM_EINPUT;
+	if (!page_init(&p, o))
+		return KM_ENOMEM;
+	p.sheet = "gauge";
+	km_make_gauge(&p, g);
+	if (!page_failed(&p))
+		formats[f].write(&p);
+	return page_finish(&p, to);
+}

@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * screen - labelled lines that must fit on one screen.
+ *
+ * A block is a label and its items.  Each block gets one line; what is left
+ * of the screen goes round the blocks, a line each, until all is said.  Items
+ * for which there is no room are counted: "+3".
+ */
+#ifndef KM_REPORT_SCREEN_H
+#define KM_REPORT_SCREEN_H
+
+#include "report/page.h"
+
+#define KM_SCREEN_LINES 24
+#define KM_SCREEN_CELLS 80
+
+struct km_item {
+	const char *head;	/* ids: never cut; may be "" */
+	const char *tail;	/* cut with "..." where there is no room */
+};
+
+struct km_block {
+	const char *label;
+	enum km_tone tone;	/* of the label */
+	int32_t count;		/* before the items; -1: none */
+	bool rows;		/* one item a line; else as many as fit */
+	bool part;		/* an empty line before it, room permitting */
+	uint32_t least;		/* lines it cannot do without */
+	struct km_item *items;
+	uint32_t n, room;
+	uint32_t lines;		/* what it was given */
+};
+
+struct km_screen {
+	struct km_page *page;
+	struct km_block block[KM_SCREEN_LINES];
+	uint32_t n;
+};
+
+/* A new block; filled with km_screen_item().  The label is kept. */
+struct km_block *km_screen_block(struct km_screen *s, const char *label);
+/* Add an item: the escaped texts of head and tail, which are cleared. */
+void km_screen_item(struct km_screen *s, struct km_buf *head,
+		    struct km_buf *tail);
+/* Lay it out and write it to the page. */
+void km_screen_write(struct km_screen *s);
+
+#endif

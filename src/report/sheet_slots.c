@@ -1,0 +1,393 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * slots - one row a slot: what is wanted, what is there, why it is not right,
+ * what to do about it.
+ */
+#include "report/page.h"
+#include "report/words.h"
+
+#include <inttypes.h>
+
+#include "trade/process.h"
+#include "unit/money.h"
+
+enum {
+	KIT, SLOT, WANTED, COUNT, EXISTS, VERDICT, WOULD_BE, TOOLS, FIRST_TOOL,
+	FILLED, REASON, NOTES, FIT, RESTORE_LOW, RESTORE_LIKELY, RESTORE_HIGH,
+	STEPS, BUY_LOW, BUY_LIKELY, BUY_HIGH, OFFER, DECISION, MARGIN,
+	CLOSE_CALL, REMARKS, DETAIL, COLUMNS
+};
+
+static const struct km_column columns[COLUMNS] = {
+	[KIT] = { "kit", "kit", KM_COL_ID, true },
+	[SLOT] = { "slot", "slot", KM_COL_ID, false },
+	[WANTED] = { "wanted", NULL, KM_COL_TEXT, false },
+	[COUNT] = { "count", NULL, KM_COL_COUNT, false },
+	[EXISTS] = { "certainty", NULL, KM_COL_WORD, false },
+	[VERDICT] = { "verdict", "verdict", KM_COL_WORD, false },
+	[WOULD_BE] = { "would_be", NULL, KM_COL_WORD, false },
+	[TOOLS] = { "tools", NULL, KM_COL_LIST, false },
+	[FIRST_TOOL] = { NULL, "tool", KM_COL_ID, false },
+	[FILLED] = { "filled", NULL, KM_COL_COUNT, false },
+	[REASON] = { "reason", NULL, KM_COL_TEXT, false },
+	[NOTES] = { "notes", NULL, KM_COL_LIST, false },
+	[FIT] = { "fit_for_use", NULL, KM_COL_WORD, false },
+	[RESTORE_LOW] = { "restore_low", NULL, KM_COL_MONEY, false },
+	[RESTORE_LIKELY] = { "restore_likely", NULL, KM_COL_MONEY, false },
+	[RESTORE_HIGH] = { "restore_high", NULL, KM_COL_MONEY, false },
+	[STEPS] = { "restore_steps", NULL, KM_COL_LIST, false },
+	[BUY_LOW] = { "buy_low", NULL, KM_COL_MONEY, false },
+	[BUY_LIKELY] = { "buy_likely", NULL, KM_COL_MONEY, false },
+	[BUY_HIGH] = { "buy_high", NULL, KM_COL_MONEY, false },
+	[OFFER] = { "buy_offer", NULL, KM_COL_ID, false },
+	[DECISION] = { "decision", NULL, KM_COL_WORD, false },
+	[MARGIN] = { "margin", NULL, KM_COL_MONEY, false },
+	[CLOSE_CALL] = { "close_call", NULL, KM_COL_FLAG, false },
+	[REMARKS] = { "remarks", NULL, KM_COL_LIST, false },
+	[DETAIL] = { NULL, "what is wanted, what stands against it",
+		     KM_COL_LIST, false },
+};
+
+struct maker {
+	struct km_page *p;
+	struct km_table *t;
+	const struct km_kit_audit *k;
+	const struct km_slot_audit *s;
+	struct km_buf *b;		/* one text */
+};
+
+/* The text so far, in the data column and among the details; cleared. */
+static void put_both(struct maker *m, uint32_t column)
+{
+	struct km_buf copy;
+
+	if (!m->b->len)
+		return;
+	km_buf_init(&copy, m->p->mem);
+	km_buf_add(&copy, m->b->text, m->b->len);
+	km_put_item(m->t, DETAIL, &copy);
+	if (m->t->columns[column].kind == KM_COL_LIST)
+		km_put_item(m->t, column, m->b);
+	else
+		km_put_buf(m->t, column, m->b);
+}
+
+static void detail(struct maker *m)
+{
+	km_put_item(m->t, DETAIL, m->b);
+}
+
+/* ------------------------------------------------------------------ */
+/* What is wanted, what is there                                       */
+
+static void put_wanted(struct maker *m)
+{
+	const struct km_slot *s = m->s->slot;
+
+	km_words_of_want(m->b, s, false);
+	km_put_text(m->t, WANTED, m->b->len ? m->b->text : NULL);
+	if (s->count > 1)
+		km_buf_printf(m->b, ", %" PRId32 " pieces", s->count);
+	if (!m->s->firm && !s->unused)
+		km_buf_printf(m->b, " (%s)", km_certainty_word(s->exists));
+	if (!s->durable)
+		km_buf_str(m->b, " (consumable)");
+	detail(m);
+}
+
+static void put_tools(struct maker *m)
+{
+	const struct km_slot_audit *s = m->s;
+	bool first = true;
+
+	km_put_list(m->t, TOOLS);
+	for (int32_t i = 0; s->pieces && i < s->slot->count; i++) {
+		const struct km_match *match = s->pieces[i].match;
+
+		if (!match)
+			continue;
+		if (first)
+			km_put_text(m->t, FIRST_TOOL, km_match_id(match));
+		first = false;
+		km_buf_str(m->b, km_match_id(match));
+		km_put_item(m->t, TOOLS, m->b);
+	}
+	first = true;
+	for (int32_t i = 0; s->pieces && i < s->slot->count; i++) {
+		const struct km_match *match = s->pieces[i].match;
+
+		if (!match)
+			continue;
+		if (!first)
+			km_buf_printf(m->b, "%s%s", m->b->len ? ", " : "with ",
+				      km_match_id(match));
+		first = false;
+	}
+	detail(m);
+	km_put_int(m->t, FILLED, s->filled);
+}
+
+static void put_verdict(struct maker *m)
+{
+	const struct km_slot_audit *s = m->s;
+
+	km_put_word(m->t, VERDICT, km_slot_verdict_word(s), km_slot_tone(s));
+	if (s->slot->unused) {
+		km_buf_str(m->b, "empty by design");
+		detail(m);
+		return;
+	}
+	if (s->firm)
+		return;
+	km_put_word(m->t, WOULD_BE, km_verdict_word(s->verdict), KM_TONE_NONE);
+	km_buf_printf(m->b, "would be %s", km_verdict_word(s->verdict));
+	detail(m);
+}
+
+/* ------------------------------------------------------------------ */
+/* Why not                                                             */
+
+static void put_reason(struct maker *m)
+{
+	const struct km_slot_audit *s = m->s;
+
+	switch (s->verdict) {
+	case KM_SHORT:
+		km_buf_printf(m->b, "%" PRId32 " of %" PRId32, s->filled,
+			      s->slot->count);
+		break;
+	case KM_EXPECTED:
+		km_buf_str(m->b, "on order");
+		break;
+	case KM_GAP:
+		km_buf_str(m->b, s->n_candidates
+					 ? "nothing is left for it"
+					 : "nothing on the bench comes near");
+		break;
+	default:
+		if (s->worst)
+			km_reason(m->b, s->worst);
+		break;
+	}
+	put_both(m, REASON);
+}
+
+/* Is an aspect worth a note beside the headline? */
+static bool is_noted(const struct km_page *p, const struct km_match *match,
+		     enum km_aspect a)
+{
+	enum km_letter letter = match->on[a].letter;
+
+	if (a == match->headline || letter == KM_PASSES)
+		return false;
+	if (p->o.verbose)
+		return true;
+	return letter == KM_NOTED && a != KM_ASP_CONDITION;
+}
+
+static void put_notes(struct maker *m)
+{
+	const struct km_match *worst = m->s->worst;
+
+	km_put_list(m->t, NOTES);
+	if (!worst)
+		return;
+	if (km_reason_is_weak(worst)) {
+		km_buf_printf(m->b, "evidence for that is weak: %s",
+			      km_certainty_word(km_reason_certainty(
+				      worst, worst->headline)));
+		put_both(m, NOTES);
+	}
+	for (int a = 0; a < KM_ASPECTS; a++) {
+		if (!is_noted(m->p, worst, (enum km_aspect)a))
+			continue;
+		km_reason_of(m->b, worst, (enum km_aspect)a);
+		if (m->b->len)
+			km_buf_str(m->b, worst->on[a].letter == KM_NOTED
+						 ? ", noted" : "");
+		put_both(m, NOTES);
+	}
+	if (worst->wrong_size) {
+		km_buf_str(m->b, "fills the pocket, but turn no nut with it");
+		put_both(m, NOTES);
+	}
+	km_put_word(m->t, FIT, km_fit_word(worst->fit), KM_TONE_NONE);
+	if (worst->fit == KM_UNFIT) {
+		km_buf_str(m->b, "not fit for use");
+		detail(m);
+	}
+}
+
+/* ------------------------------------------------------------------ */
+/* What it costs                                                       */
+
+/* "restore 9.00 (7.00 to 12.00)" */
+static void add_cost(struct maker *m, const char *what,
+		     const struct km_money3 *c)
+{
+	km_buf_printf(m->b, "%s%s ", m->b->len ? "; " : "", what);
+	km_buf_money(m->b, c->likely, m->p->decimals);
+	if (c->low == c->high)
+		return;
+	km_buf_str(m->b, " (");
+	km_buf_money(m->b, c->low, m->p->decimals);
+	km_buf_str(m->b, " to ");
+	km_buf_money(m->b, c->high, m->p->decimals);
+	km_buf_char(m->b, ')');
+}
+
+static void put_money3(struct km_table *t, uint32_t first,
+		       const struct km_money3 *c)
+{
+	km_put_int(t, first, c->low);
+	km_put_int(t, first + 1, c->likely);
+	km_put_int(t, first + 2, c->high);
+}
+
+static void put_steps(struct maker *m, const struct km_route *r)
+{
+	for (uint32_t i = 0; r && i < r->n_steps; i++) {
+		km_buf_str(m->b, r->steps[i]->name);
+		km_put_item(m->t, STEPS, m->b);
+	}
+	for (uint32_t i = 0; r && i < r->n_steps; i++)
+		km_buf_printf(m->b, "%s%s", i ? ", then " : "by: ",
+			      r->steps[i]->name);
+	detail(m);
+}
+
+static void put_ways(struct maker *m)
+{
+	const struct km_way *r = m->s->restore, *b = m->s->buy;
+	const struct km_way *no = m->s->rejected_buy;
+
+	if (r && r->priced) {
+		put_money3(m->t, RESTORE_LOW, &r->alone);
+		add_cost(m, "restore", &r->alone);
+	}
+	if (b && b->priced) {
+		put_money3(m->t, BUY_LOW, &b->alone);
+		add_cost(m, "buy", &b->alone);
+		if (b->match && b->match->offer)
+			km_buf_printf(m->b, " as %s", b->match->offer->id);
+	}
+	if (b && b->match && b->match->offer)
+		km_put_text(m->t, OFFER, b->match->offer->id);
+	detail(m);
+	if (r)
+		put_steps(m, r->route);
+	if (no && no->match && no->match->offer) {
+		km_buf_printf(m->b, "%s is cheaper, but would not do: ",
+			      no->match->offer->id);
+		km_reason(m->b, no->match);
+		detail(m);
+	}
+}
+
+static void put_decision(struct maker *m)
+{
+	const struct km_slot_audit *s = m->s;
+
+	if (!m->p->audit->options.want_money || s->slot->unused)
+		return;
+	put_ways(m);
+	km_put_word(m->t, DECISION, km_decide_word(s->decide), KM_TONE_NONE);
+	km_put_int(m->t, CLOSE_CALL, s->close_call);
+	if (s->decide == KM_DECIDE_KEEP)
+		return;
+	km_buf_printf(m->b, "decision: %s", km_decide_word(s->decide));
+	if (s->margin >= 0) {
+		km_put_int(m->t, MARGIN, s->margin);
+		km_buf_str(m->b, ", better by ");
+		km_buf_money(m->b, s->margin, m->p->decimals);
+	}
+	if (s->close_call)
+		km_buf_str(m->b, ", close call");
+	detail(m);
+}
+
+static void put_remarks(struct maker *m)
+{
+	km_put_list(m->t, REMARKS);
+	for (uint32_t i = 0; i < m->k->n_remarks; i++) {
+		const struct km_remark *r = &m->k->remarks[i];
+
+		if (r->slot != m->s->slot || r->what == KM_REMARK_WEAK)
+			continue;
+		km_words_remark(m->b, r, m->k->kit, m->p->decimals);
+		put_both(m, REMARKS);
+	}
+}
+
+static void one_slot(struct maker *m)
+{
+	const struct km_slot *s = m->s->slot;
+
+	km_table_row(m->t);
+	km_put_text(m->t, KIT, m->k->kit->id);
+	km_put_text(m->t, SLOT, s->id);
+	km_put_int(m->t, COUNT, s->count);
+	km_put_word(m->t, EXISTS, km_certainty_word(s->exists), KM_TONE_NONE);
+	put_wanted(m);
+	put_verdict(m);
+	if (s->unused)
+		return;
+	put_tools(m);
+	put_reason(m);
+	put_notes(m);
+	put_decision(m);
+	put_remarks(m);
+}
+
+/* The limits that the verdicts rest on; choices, so they can be asked for. */
+static void limits_section(struct maker *m)
+{
+	const struct km_kit_limits *l = &m->k->limits;
+
+	km_buf_printf(m->b, "limits: rust Ri %" PRId32 ", pits %s, plating left ",
+		      l->rust, l->pits < 1 ? "none"
+			       : l->pits < 2 ? "few" : "any");
+	km_buf_money(m->b, l->plate_left, 2);
+	km_buf_str(m->b, " %, handle colour dE00 up to ");
+	km_buf_money(m->b, l->colour_pass, 3);
+	km_buf_str(m->b, " passes, up to ");
+	km_buf_money(m->b, l->colour_note, 3);
+	km_buf_str(m->b, " is noted, length in use within ");
+	km_buf_money(m->b, l->length_usable, 2);
+	km_buf_str(m->b, " %");
+	if (!km_buf_failed(m->b))
+		km_table_section(m->t, m->b->text);
+	km_buf_clear(m->b);
+}
+
+static void kit_section(struct maker *m)
+{
+	const struct km_kit *kit = m->k->kit;
+
+	km_buf_printf(m->b, "%s%s%s, standard %s", kit->id,
+		      kit->title ? ": " : "", kit->title ? kit->title : "",
+		      km_standard_word(m->k->standard));
+	if (!km_buf_failed(m->b))
+		km_table_section(m->t, m->b->text);
+	km_buf_clear(m->b);
+	if (m->p->o.verbose)
+		limits_section(m);
+}
+
+void km_make_slots(struct km_page *p)
+{
+	const struct km_audit *a = p->audit;
+	struct maker m = { .p = p, .b = &p->line };
+
+	m.t = km_page_table(p, "slots", columns, COLUMNS);
+	if (!m.t)
+		return;
+	for (uint32_t i = 0; i < a->n_kits; i++) {
+		m.k = &a->kits[i];
+		kit_section(&m);
+		for (uint32_t k = 0; k < m.k->kit->n_slots; k++) {
+			m.s = &m.k->slots[k];
+			one_slot(&m);
+		}
+	}
+}

@@ -1,0 +1,72 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * words - findings in the words of the trade, the same on every sheet.
+ *
+ * All text is raw: it may hold text from files, and is escaped by whoever
+ * prints it.
+ */
+#ifndef KM_REPORT_WORDS_H
+#define KM_REPORT_WORDS_H
+
+#include "base/buf.h"
+#include "kitmuster/audit.h"
+#include "report/table.h"
+#include "trade/size.h"
+
+/* --- slotwords.c: slots and tools ----------------------------------- */
+
+/* "double open-ended spanner 1/4 W x 5/16 W": what kind, which sizes.
+ * in_mm: also the width of those that are not struck in millimetres, as
+ * "1/4 W (13.3 mm)". */
+void km_words_of_slot(struct km_buf *b, const struct km_slot *s, bool in_mm);
+/* The same and what else tells it apart: length, finish, mark, handle. */
+void km_words_of_want(struct km_buf *b, const struct km_slot *s, bool in_mm);
+/* A tool as recorded: kind, sizes or openings, length. */
+void km_words_of_traits(struct km_buf *b, const struct km_traits *t);
+/* "S-03", or "kit/S-03" for a slot of another kit than home (NULL: any). */
+void km_words_slot_ref(struct km_buf *b, const struct km_slot *s,
+		       const struct km_kit *home);
+
+/* One wanted value, or several with "or" between. */
+void km_words_wanted(struct km_buf *b, const struct km_want *w,
+		     enum km_attr a);
+/* One value as recorded; spans in millimetres (degrees for an angle). */
+void km_words_value(struct km_buf *b, const union km_value *v, enum km_attr a);
+/* "148 +-3 mm" */
+void km_words_span(struct km_buf *b, struct km_span s, enum km_attr a);
+
+/* --- reason.c: one tool against one slot ---------------------------- */
+
+const char *km_aspect_word(enum km_aspect a);	/* "handle colour" */
+/* The headline of a match: "length +13 mm, 10 over tolerance".  Nothing when
+ * it has none. */
+void km_reason(struct km_buf *b, const struct km_match *m);
+/* One aspect, whether it failed or not; nothing when it is as wanted. */
+void km_reason_of(struct km_buf *b, const struct km_match *m, enum km_aspect a);
+/* Is the headline's evidence weak? */
+bool km_reason_is_weak(const struct km_match *m);
+/* How sure the kit is of what the aspect claims. */
+enum km_certainty km_reason_certainty(const struct km_match *m,
+				      enum km_aspect a);
+const char *km_damage_word(enum km_damage_what d);
+
+/* --- verdicts.c: verdicts, decisions, ids --------------------------- */
+
+/* A verdict as printed: "doubt" for a slot that is not firm. */
+const char *km_slot_verdict_word(const struct km_slot_audit *s);
+enum km_tone km_slot_tone(const struct km_slot_audit *s);
+enum km_tone km_verdict_tone(enum km_verdict v);
+const char *km_decide_word(enum km_decide d);
+const char *km_fit_word(enum km_fitness f);
+const char *km_way_word(enum km_way_kind k);
+/* The id of what was compared, a tool's or an offer's. */
+const char *km_match_id(const struct km_match *m);
+
+/* --- remark.c ------------------------------------------------------- */
+
+const char *km_remark_word(enum km_remark_what w);	/* "pin-worse" */
+/* One sentence without a full stop; money in minor units of `decimals`. */
+void km_words_remark(struct km_buf *b, const struct km_remark *r,
+		     const struct km_kit *home, int decimals);
+
+#endif
