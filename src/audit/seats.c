@@ -6,6 +6,10 @@
 #include "base/str.h"
 #include "unit/length.h"
 
+/* Candidates kept beyond those the allocation can need: for a companion that
+ * does not pass and is seated again. */
+#define SPARE 4
+
 bool km_may_use(const struct km_party *p, const struct km_tool *t)
 {
 	if (!t->owner || km_case_compare(t->owner, "own") == 0)
@@ -77,8 +81,13 @@ static enum km_status add_pin(struct table *t, struct km_pinned *list,
 	if (!m)
 		return KM_ENOMEM;
 	compare_tool(p, s, tool, m);
-	if (m->verdict == KM_AFTER_WORK)
-		km_match_settle(m, t->cure->reaches(p, m, t->cure->ctx));
+	if (m->verdict == KM_AFTER_WORK) {
+		int yes = t->cure->reaches(t->cure->ctx, p, m);
+
+		if (yes < 0)
+			return KM_ENOMEM;
+		km_match_settle(m, yes);
+	}
 	list[(*n)++] = (struct km_pinned){ s, tool, m };
 	return KM_OK;
 }
@@ -171,7 +180,9 @@ static enum km_status set_table(struct table *t)
  * a tool in hand. */
 static enum km_status expect(struct table *t)
 {
-	struct km_filter filter = { use_ordered, t->cure->reaches, t->cure->ctx };
+	struct km_filter filter = { .use = use_ordered,
+				    .reaches = t->cure->reaches,
+				    .cure = t->cure->ctx };
 	struct km_candidates *of;
 	struct km_piece *before;
 	size_t n, pieces = 0, at = 0;
@@ -322,7 +333,8 @@ enum km_status km_seats_fill(struct km_arena *mem, const struct km_load *load,
 {
 	struct table t = { .mem = mem, .load = load, .v = v, .cure = cure,
 			   .out = out };
-	struct km_filter filter = { use_held, cure->reaches, cure->ctx };
+	struct km_filter filter = { .use = use_held, .reaches = cure->reaches,
+				    .cure = cure->ctx, .spare = SPARE };
 	enum km_status st;
 
 	st = km_candidates_find(mem, v->parties, v->n_parties, &load->bench,

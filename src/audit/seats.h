@@ -19,10 +19,10 @@ struct km_seating {
 };
 
 /* Asked for a match that needs work: does a permitted route reach the
- * standard? */
+ * standard?  Negative: memory ran out. */
 struct km_cure {
-	bool (*reaches)(const struct km_party *, const struct km_match *,
-			void *ctx);
+	int (*reaches)(void *ctx, const struct km_party *,
+		       const struct km_match *);
 	void *ctx;
 };
 
