@@ -111,7 +111,7 @@ static bool take_order(struct km_cli *c, struct order *o)
 	o->options.kits = c->args.kits;
 	o->options.n_kits = c->args.n_kits;
 	if (!choose_sheet(c, &o->sheet) || !km_choose_format(c, &o->format) ||
-	    !check_pair(c, o) || !choose_standard(c, &o->options) ||
+	    !km_choose_colour(c) || !check_pair(c, o) || !choose_standard(c, &o->options) ||
 	    !choose_today(c, &o->options))
 		return false;
 	o->options.want_money = km_sheet_info(o->sheet)->needs_money;

@@ -89,7 +89,7 @@ enum km_exit km_cmd_gauge(struct km_cli *c)
 	enum km_format format;
 	enum km_exit e;
 
-	if (!km_choose_format(c, &format))
+	if (!km_choose_format(c, &format) || !km_choose_colour(c))
 		return KM_EXIT_WRONG;
 	if (format != KM_FORMAT_TEXT && format != KM_FORMAT_JSON) {
 		km_say("gauge has no format '%s'; it has text, json",

@@ -8,6 +8,8 @@
 #include "cli/term.h"
 #include "diag/render.h"
 
+#define FILES_MOST 10000	/* [choice] of a run */
+
 const struct km_command km_commands[KM_COMMANDS] = {
 	[KM_CMD_AUDIT] = { "audit", "FILE...", true,
 		"sort the tools of a bench into the slots of a kit",
@@ -103,6 +105,16 @@ bool km_choose_format(struct km_cli *c, enum km_format *out)
 	return true;
 }
 
+bool km_choose_colour(struct km_cli *c)
+{
+	static const char *const whens[] = { "always", "never", "auto" };
+	const char *when = c->args.value[KM_OPT_COLOR];
+	uint32_t which;
+
+	return !when ||
+	       km_choose(c, "time for colour", when, whens, 3, &which);
+}
+
 struct km_report_options km_paper(const struct km_cli *c)
 {
 	const char *file = c->args.value[KM_OPT_OUTPUT];
@@ -127,6 +139,10 @@ enum km_exit km_cli_inputs(struct km_cli *c, struct km_inputs *in)
 	enum km_exit e;
 
 	memset(in, 0, sizeof *in);
+	if (c->n_operands > FILES_MOST) {
+		km_say("more than %d files", FILES_MOST);
+		return KM_EXIT_WRONG;
+	}
 	if (form && !km_choose(c, "form of standard input", form, forms, 2,
 			       &which))
 		return KM_EXIT_WRONG;

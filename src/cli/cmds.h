@@ -45,7 +45,8 @@ enum km_exit km_help_print(const struct km_command *command,
 			   struct km_arena *mem);
 enum km_exit km_version_print(struct km_arena *mem);
 /* Two examples and where to read on, to standard error: KM_EXIT_WRONG. */
-enum km_exit km_usage_say(const struct km_command *command);
+enum km_exit km_usage_say(const struct km_command *command,
+			  struct km_arena *mem);
 
 /* The command of a name; false after saying that there is none, and what may
  * have been meant. */
@@ -57,6 +58,8 @@ bool km_choose(struct km_cli *c, const char *what, const char *word,
 	       const char *const *words, uint32_t n, uint32_t *out);
 /* The value of --format, KM_FORMAT_TEXT without one. */
 bool km_choose_format(struct km_cli *c, enum km_format *out);
+/* Has --color a value that there is? */
+bool km_choose_colour(struct km_cli *c);
 /* Everything a sheet wants to know of the terminal and the options. */
 struct km_report_options km_paper(const struct km_cli *c);
 

@@ -160,23 +160,25 @@ enum km_exit km_version_print(struct km_arena *mem)
 	return print(&b, mem);
 }
 
-enum km_exit km_usage_say(const struct km_command *command)
+enum km_exit km_usage_say(const struct km_command *command,
+			  struct km_arena *mem)
 {
-	static const char *const none[] = {
-		"usage: kitmuster COMMAND [OPTIONS] [FILE...]",
-		"for example: kitmuster audit machine.kit.yaml drawer.bench.yaml",
-		"'kitmuster help' tells the rest"
-	};
+	struct km_buf b;
 
-	if (!command) {
-		for (size_t i = 0; i < sizeof none / sizeof *none; i++)
-			km_say("%s", none[i]);
-		return KM_EXIT_WRONG;
-	}
-	km_say("usage: kitmuster %s [OPTIONS] %s", command->name,
-	       command->operands);
-	km_say("for example: %s", command->examples[0]);
-	km_say("'kitmuster help %s' tells the rest", command->name);
+	km_buf_init(&b, mem);
+	if (command)
+		km_buf_printf(&b, "usage: kitmuster %s [OPTIONS] %s\n"
+			      "for example: %s\n"
+			      "'kitmuster help %s' tells the rest\n",
+			      command->name, command->operands,
+			      command->examples[0], command->name);
+	else
+		km_buf_printf(&b, "usage: kitmuster COMMAND [OPTIONS] [FILE...]\n"
+			      "for example: %s\n"
+			      "'kitmuster help' tells the rest\n",
+			      km_commands[KM_CMD_AUDIT].examples[0]);
+	if (!km_buf_failed(&b))
+		km_say_raw(b.text, b.len);
 	return KM_EXIT_WRONG;
 }
 
@@ -187,7 +189,7 @@ enum km_exit km_cmd_help(struct km_cli *c)
 	if (c->n_operands == 0)
 		return km_help_print(NULL, c->mem);
 	if (c->n_operands > 1)
-		return km_usage_say(c->command);
+		return km_usage_say(c->command, c->mem);
 	if (!km_command_find(c->operands[0], &id, c->mem))
 		return KM_EXIT_WRONG;
 	return km_help_print(&km_commands[id], c->mem);

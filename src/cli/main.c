@@ -62,7 +62,7 @@ static enum km_exit run(struct km_cli *c, int argc, char *const *argv)
 	if (c->args.fault.len > 0)
 		return wrong(c);
 	if (c->args.n_operands == 0)
-		return km_usage_say(NULL);
+		return km_usage_say(NULL, c->mem);
 	if (!km_command_find(c->args.operands[0], &c->id, c->mem))
 		return KM_EXIT_WRONG;
 	c->command = &km_commands[c->id];
@@ -71,7 +71,7 @@ static enum km_exit run(struct km_cli *c, int argc, char *const *argv)
 	if (!km_args_allow(&c->args, c->id, c->command->name))
 		return wrong(c);
 	if (c->command->needs_operand && c->n_operands == 0)
-		return km_usage_say(c->command);
+		return km_usage_say(c->command, c->mem);
 	return c->command->run(c);
 }
 

@@ -58,13 +58,17 @@ static void hold_signals(bool hold)
 
 /* ---- opening ----------------------------------------------------------- */
 
+/* name: NULL is standard output */
 static enum km_exit cannot_write(const char *name, int error)
 {
 	char why[128];
 
 	if (strerror_r(error, why, sizeof why))
 		snprintf(why, sizeof why, "error %d", error);
-	km_say("cannot write '%s': %s", name, why);
+	if (name)
+		km_say("cannot write '%s': %s", name, why);
+	else
+		km_say("cannot write standard output: %s", why);
 	return KM_EXIT_TROUBLE;
 }
 
@@ -120,7 +124,6 @@ enum km_exit km_output_open(struct km_output *o, const char *path,
 
 	memset(o, 0, sizeof *o);
 	o->fd = STDOUT_FILENO;
-	o->name = "standard output";
 	if (!path || strcmp(path, "-") == 0)
 		return KM_EXIT_GOOD;
 	o->name = o->path = path;

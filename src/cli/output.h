@@ -15,7 +15,7 @@
 #include "cli/say.h"
 
 struct km_output {
-	const char *name;	/* for messages */
+	const char *name;	/* for messages; NULL: standard output */
 	const char *path;	/* moved there at the end; NULL: it is not */
 	char *temp;		/* the new file; NULL: written straight */
 	int fd;
