@@ -116,6 +116,9 @@ struct km_match {
 	const struct km_slot *slot;
 	const struct km_tool *tool;	/* NULL when an offer was compared */
 	const struct km_offer *offer;
+	/* an offer that only names a part: what it states, and for the rest
+	 * what the slot wants; NULL: the offer's own */
+	const struct km_traits *traits;
 	struct km_comparison on[KM_ASPECTS];
 	struct km_end end[KM_ENDS];
 	uint8_t n_ends;
@@ -162,7 +165,12 @@ struct km_way {
 	const struct km_route *route;	/* NULL: no work */
 	struct km_money3 price;		/* of the thing itself, run currency */
 	struct km_money3 alone;		/* with every charge it needs, alone */
+	struct km_money3 own;		/* own time, where an hour has a price;
+					 * counts beside alone */
+	const uint32_t *charges;	/* that it needs; a table of the plan */
+	uint32_t n_charges;
 	bool acceptable;		/* reaches the standard */
+	bool over_limit;		/* dearer than the slot's most */
 	bool priced;			/* false: no figure is known */
 	int32_t points;			/* hundredths lost when chosen */
 };

@@ -76,6 +76,11 @@ bool km_compare_candidate(const struct km_rules *rules,
 			  const struct km_slot *slot,
 			  const struct km_thing *thing, struct km_match *out);
 
+/* Is a part one that the slot wants, or one that superseded it: the attributes
+ * (bits) that changed on the way, 0 for the part itself. */
+bool km_part_follows(const struct km_rules *rules, const struct km_slot *slot,
+		     const char *part, uint32_t *changes);
+
 /* Does anything of the match want work? */
 bool km_match_wants_work(const struct km_match *m);
 

@@ -295,3 +295,22 @@ void km_compare_changes(struct km_case *c)
 	if (held && !s.unnamed)
 		part->letter = KM_NOTED;
 }
+
+bool km_part_follows(const struct km_rules *rules, const struct km_slot *slot,
+		     const char *part, uint32_t *changes)
+{
+	const struct km_want *w = &slot->want[KM_A_PART];
+	struct successor s;
+
+	for (uint32_t i = 0; w->state == KM_WANT_ANY_OF && i < w->n; i++)
+		if (same_part(w->any[i].text, part)) {
+			*changes = 0;
+			return true;
+		}
+	for (uint32_t i = 0; w->state == KM_WANT_ANY_OF && i < w->n; i++)
+		if (supersedes(rules, w->any[i].text, part, &s)) {
+			*changes = s.changes;
+			return true;
+		}
+	return false;
+}
