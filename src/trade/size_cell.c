@@ -84,7 +84,8 @@ static enum km_size_fault parse_two(struct km_slice s,
 			return KM_SIZE_OK;
 		if (other == KM_SIZE_NO_MEMORY)
 			return other;
-		fault = other;
+		if (fault == KM_SIZE_PAIR)	/* the first that says more */
+			fault = other;
 	}
 	return fault;
 }
@@ -97,6 +98,8 @@ static enum km_size_fault parse_part(struct km_slice s,
 	enum km_size_fault fault;
 	struct km_size two[2];
 
+	if (!km_slice_trim(s).n)
+		return KM_SIZE_EMPTY;
 	if (!most)
 		return KM_SIZE_TOO_MANY;
 	fault = km_size_parse(s, rules, a, out);
@@ -120,25 +123,25 @@ enum km_size_fault km_size_parse_cell(struct km_slice s,
 				      uint32_t most, uint32_t *n)
 {
 	uint32_t got = 0;
+	const char *end;
 
 	s = km_slice_trim(s);
-	if (!s.n)
-		return KM_SIZE_EMPTY;
-	while (s.n) {
-		const char *end = memchr(s.p, ';', s.n);
-		size_t part = end ? (size_t)(end - s.p) : s.n;
+	do {
 		uint32_t more = 0;
-		enum km_size_fault fault = parse_part(
-			(struct km_slice){ s.p, part }, rules, a, out + got,
-			most - got, &more);
+		enum km_size_fault fault;
+		size_t part;
 
+		end = s.n ? memchr(s.p, ';', s.n) : NULL;
+		part = end ? (size_t)(end - s.p) : s.n;
+		fault = parse_part((struct km_slice){ s.p, part }, rules, a,
+				   out + got, most - got, &more);
 		if (fault)
 			return fault;
 		got += more;
 		part += end != NULL;
 		s.p += part;
 		s.n -= part;
-	}
+	} while (end);
 	*n = got;
 	return KM_SIZE_OK;
 }
