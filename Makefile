@@ -85,7 +85,7 @@ $(LIB_OBJ) $(CLI_OBJ) $(TEST_OBJ): | setup
 endif
 
 demo: $(TOOL) ## audit each demo machine and print its summary
-	@sh demo/run $(TOOL)
+	@sh demo/run $(abspath $(TOOL))
 
 # ---- tests ---------------------------------------------------------------
 
@@ -99,7 +99,8 @@ standards: $(filter $(BUILD)/tests/standards/%,$(UNIT_BIN)) ## those alone
 	@sh tests/each.sh standards $^
 
 bad: $(TOOL) ## broken inputs, and the command line in bad weather
-	@sh tests/each_py.sh bad $(PYTHON) $(TOOL) $(sort $(wildcard tests/bad/*.py))
+	@FLAGS='$(if $(SAN),--no-limits)' sh tests/each_py.sh bad $(PYTHON) \
+	  $(TOOL) $(sort $(wildcard tests/bad/*.py))
 
 golden: $(TOOL) ## whole runs; the consoles of README and docs
 	@$(PYTHON) tests/golden/run.py $(TOOL)

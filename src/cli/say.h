@@ -8,7 +8,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* [posix] grep, cmp and diff: 0 good, 1 it ran and differs, more: trouble. */
+/* [posix-utilities] grep, cmp and diff: 0 good, 1 it ran and differs, more: trouble. */
 enum km_exit {
 	KM_EXIT_GOOD,
 	KM_EXIT_DIFFERS,	/* a kit does not meet its standard */
