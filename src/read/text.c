@@ -64,7 +64,7 @@ static void line_break(struct km_text *t, const unsigned char *p, size_t i)
 
 /* Begin a sequence with its lead byte; false if there is no such lead.  low
  * and high bound the second byte, which rules out overlong forms, surrogates
- * and all past U+10FFFF.  source [unicode] table 3-7 */
+ * and all past U+10FFFF.  source [utf-8-7] */
 static bool lead_byte(struct km_text *t, unsigned char c, uint64_t offset)
 {
 	if (c < 0xC2 || c > 0xF4)

@@ -59,8 +59,8 @@ struct row { const char *bytes; size_t n; size_t clean; const char *said; };
 #define ROW(bytes, clean, said) { bytes, sizeof bytes - 1, clean, said }
 
 /*
- * Well-formed UTF-8 is that of SOURCE unicode, table 3-7; the rows next to
- * its edges are written by hand.  clean counts the bytes that pass before the
+ * SOURCE utf-8-7, "Encoding": the shortest sequence only, no surrogates,
+ * nothing above U+10FFFF; the rows next to its edges are worked by hand.  clean counts the bytes that pass before the
  * mistake.
  */
 static const struct row rows[] = {

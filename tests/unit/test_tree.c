@@ -166,8 +166,9 @@ static void mistakes_inside_do_not_end_the_file(void **state)
 	EXPECT("bench: [x]\nbench: [y, z]\n", "bench[0]=x bench.1",
 	       "2:1 duplicate-key");
 	EXPECT("a:\nb: [x, , y]\n", "a=", "1:3 empty-value, 2:8 empty-entry");
+	/* missing behind its colon, or at the comma that came instead */
 	EXPECT("a:\nb: {c: , d: 1}\n", "a= b={c: d:1}",
-	       "1:3 empty-value, 2:7 empty-value");
+	       "1:3 empty-value, 2:8 empty-value");
 	EXPECT("a: {\"\": 1, b: 2}\n", "a={b:2}", "1:5 key-not-text");
 	EXPECT("a: [\"\\0\", \"\\e\", \"\\x7f\", \"\\u0085\", \"\\r\", ok]\n",
 	       "a=[     ok]",
