@@ -239,14 +239,12 @@ static struct km_head head_of_rows(const struct width *t, size_t n, int64_t nm,
 	struct km_head h = { .basis = KM_BASIS_NONE };
 
 	for (size_t i = 0; i < n; i++) {
-		enum km_basis b = basis_of(t[i].source);
-
 		if (t[i].nominal != nm || t[i].kind != kind || t[i].min < 0)
 			continue;
 		if (h.basis == KM_BASIS_NONE || t[i].min < h.min_nm) {
 			h.min_nm = t[i].min;
 			h.source = t[i].source;
-			h.basis = b;
+			h.basis = basis_of(t[i].source);
 		}
 		if (t[i].max > h.max_nm)
 			h.max_nm = t[i].max;
