@@ -116,10 +116,10 @@ oracle: $(TOOL) $(ORACLE_BIN) ## second opinions
 	   $(PYTHON) $$py $$own; st=$$?; \
 	   case $$st in 0|77) ;; *) echo "$$py: exit $$st"; exit 1;; esac; done
 
-replay: $(REPLAY_BIN) ## the fuzz corpus without the fuzzer
+replay: $(REPLAY_BIN) ## the fuzz corpus, demo and bad files without the fuzzer
 	@[ -n "$(REPLAY_BIN)" ] || { echo "replay: no targets"; exit 1; }
 	@for t in $(REPLAY_BIN); do \
-	   n=$${t##*/fuzz_}; $$t tests/fuzz/corpus/$$n/* || exit 1; done
+	   $$t tests/fuzz/corpus/*/* demo/*.* tests/bad/*.* || exit 1; done
 
 # ---- other ways to build -------------------------------------------------
 
