@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* The promises of base/escape.h.  Expected texts are written by hand from the
- * rules named beside them. */
+ * rules named beside them; escape.py among the oracles reads the same forms
+ * back with parsers of other people's making. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
