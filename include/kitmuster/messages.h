@@ -69,6 +69,105 @@
 	X(TRAILING_TEXT, ERROR, "trailing-text", \
 	  "text after the end of the value") \
 	X(YAML_SYNTAX, ERROR, "yaml-syntax", "this is not YAML") \
+	/* records */ \
+	X(MISSING_KEY, ERROR, "missing-key", "a %s needs the key '%s'") \
+	X(NOT_FOR_EVERY_SLOT, ERROR, "not-for-every-slot", \
+	  "'%s' belongs to one slot and not to every_slot") \
+	X(WRONG_TYPE, ERROR, "wrong-type", "'%s' takes %s, not %s") \
+	X(NOT_A_CHOICE, ERROR, "not-a-choice", "'%s' is no word for '%s'") \
+	X(NOT_A_NUMBER, ERROR, "not-a-number", \
+	  "'%s' is not the kind of number that '%s' takes") \
+	X(OUT_OF_RANGE, ERROR, "out-of-range", "%s is out of range for '%s'") \
+	X(REVERSED, ERROR, "reversed", "'%s' lies behind '%s'") \
+	X(LIST_LENGTH, ERROR, "list-length", "'%s' takes 1 to %u entries") \
+	X(EMPTY_LIST, ERROR, "empty-list", "'%s' lists nothing") \
+	X(BAD_ID, ERROR, "bad-id", "'%s' cannot be an id") \
+	X(BAD_SLOT_REF, ERROR, "bad-slot-ref", "'%s' names no slot of a kit") \
+	X(BAD_DATE, ERROR, "bad-date", "'%s' is no date for '%s'") \
+	X(SECOND_RECORD, ERROR, "second-record", "a run has one %s") \
+	/* measures and money */ \
+	X(LENGTH_WITHOUT_UNIT, ERROR, "length-without-unit", \
+	  "'%s' has no unit, for '%s'") \
+	X(DECIMAL_COMMA, ERROR, "decimal-comma", \
+	  "'%s' has a decimal comma, for '%s'") \
+	X(BAD_LENGTH, ERROR, "bad-length", "'%s' is no length for '%s'") \
+	X(BAD_ANGLE, ERROR, "bad-angle", "'%s' is no angle for '%s'") \
+	X(BAD_WEIGHT, ERROR, "bad-weight", "'%s' is no weight for '%s'") \
+	X(BAD_MONEY, ERROR, "bad-money", "'%s' is no sum of money for '%s'") \
+	X(NEGATIVE_MONEY, ERROR, "negative-money", \
+	  "'%s' is less than nothing, for '%s'") \
+	X(MONEY_ORDER, ERROR, "money-order", "%s must rise in this order") \
+	X(MONEY_DECIMALS, ERROR, "money-decimals", \
+	  "%s has %d decimals, this sum has more") \
+	X(MONEY_SUM, ERROR, "money-sum", \
+	  "the sums in %s up to here are too large to be added") \
+	X(UNKNOWN_CURRENCY, ERROR, "unknown-currency", \
+	  "'%s' names no currency") \
+	X(MIXED_CURRENCY, ERROR, "mixed-currency", \
+	  "a sum in %s where the others are in %s") \
+	X(NO_RATE, ERROR, "no-rate", "there is no rate between %s and %s") \
+	X(ZERO_RATE, ERROR, "zero-rate", "the rate of %s is 0") \
+	X(TWO_RATES, ERROR, "two-rates", \
+	  "the rate of %s differs from that in other prices") \
+	/* what tools are like */ \
+	X(AMBIGUOUS_SIZE, ERROR, "ambiguous-size", \
+	  "'%s' may be a size across flats or of a thread") \
+	X(SIZE_PAIR, ERROR, "size-pair", "'%s' is two sizes in one entry") \
+	X(BAD_SIZE, ERROR, "bad-size", "'%s' is no size for this tool") \
+	X(MORE_SIZES, WARNING, "more-sizes", \
+	  "a %s has at most %u sizes, here are %u") \
+	X(BAD_COLOUR, ERROR, "bad-colour", "'%s' is no colour") \
+	X(UNLISTED_COLOUR, WARNING, "unlisted-colour", \
+	  "the colour '%s' is not listed") \
+	X(UNLISTED_KIND, WARNING, "unlisted-kind", \
+	  "the kind of tool '%s' is not listed") \
+	X(UNLISTED_FINISH, WARNING, "unlisted-finish", \
+	  "the finish '%s' is not listed") \
+	X(UNLISTED_MATERIAL, WARNING, "unlisted-material", \
+	  "the handle material '%s' is not listed") \
+	X(UNKNOWN_PROCESS, ERROR, "unknown-process", \
+	  "there is no process '%s'") \
+	/* kits */ \
+	X(KIT_WITHOUT_SLOTS, ERROR, "kit-without-slots", \
+	  "the kit '%s' has no slots") \
+	X(NO_SUCH_POCKET, ERROR, "no-such-pocket", \
+	  "there is no pocket %d in a pouch of %d") \
+	X(POCKET_WIDTHS, ERROR, "pocket-widths", \
+	  "%u widths for %d pockets") \
+	X(CLAIM_VALUE, ERROR, "claim-value", \
+	  "a claim on '%s' needs either 'is' or 'any_of'") \
+	X(NO_MAKER_MARKS, ERROR, "no-maker-marks", \
+	  "the mark is 'maker', but the kit lists no '%s'") \
+	X(GOES_WITH_CYCLE, ERROR, "goes-with-cycle", \
+	  "slot '%s' goes with '%s', which leads back to it") \
+	X(SOURCE_CYCLE, ERROR, "source-cycle", \
+	  "source '%s' rests on '%s', which leads back to it") \
+	/* across records */ \
+	X(DUPLICATE_ID, ERROR, "duplicate-id", "the %s id '%s' is used twice") \
+	X(UNRESOLVED_ID, ERROR, "unresolved-id", "there is no %s '%s'") \
+	X(SAME_ROW, WARNING, "same-row", \
+	  "a %s without id says the same as another") \
+	X(NO_PRICE, ERROR, "no-price", "the offer '%s' has no price") \
+	X(OTHER_SELLER, ERROR, "other-seller", \
+	  "the job lot holds '%s', which another seller offers") \
+	X(SUPERSESSION_LOOP, ERROR, "supersession-loop", \
+	  "part '%s' gives way to '%s', which leads back to it") \
+	X(TOO_MANY_TOOLS, ERROR, "too-many-tools", \
+	  "more than %u tools in one run") \
+	X(TOO_MANY_SLOTS, ERROR, "too-many-slots", \
+	  "more than %u slots in one run") \
+	/* CSV */ \
+	X(CSV_UNCLOSED, ERROR, "csv-unclosed", \
+	  "the quotation mark opened here is not closed") \
+	X(CSV_QUOTE, ERROR, "csv-quote", \
+	  "text behind the closing quotation mark of a cell") \
+	X(CSV_HEADER, ERROR, "csv-header", \
+	  "the first line names no column that is known") \
+	X(CSV_COLUMN_TWICE, ERROR, "csv-column-twice", \
+	  "two columns for '%s'") \
+	X(CSV_RAGGED, ERROR, "csv-ragged", \
+	  "this row has %u cells, the first line has %u") \
+	X(CSV_COLUMNS, ERROR, "csv-columns", "more than %u columns") \
 	/* a run */ \
 	X(NO_SUCH_KIT, ERROR, "no-such-kit", "there is no kit '%s'") \
 	X(NO_KIT_FITS, ERROR, "no-kit-fits", \

@@ -62,7 +62,8 @@ enum km_attr {
 	KM_A_TOOL,		/* kind */
 	KM_A_DRIVE,		/* drives, one, or one an end */
 	KM_A_SIZES,		/* sizes as marked, one an end */
-	KM_A_OPENINGS,		/* spans as measured, same order as sizes */
+	KM_A_OPENINGS,		/* spans as measured, same order as sizes; nm 0:
+				 * that end was not measured */
 	KM_A_LENGTH,		/* span, overall */
 	KM_A_THICKNESS,		/* span, of the head */
 	KM_A_WIDTH,		/* span, greatest, of the head */
@@ -83,6 +84,9 @@ enum km_attr {
 };
 
 enum km_made { KM_MADE_ORIGINAL, KM_MADE_PERIOD, KM_MADE_REPRODUCTION };
+
+/* The rgb of a colour of which only the word is known. */
+#define KM_COLOUR_WORD_ONLY UINT32_MAX
 
 /* One recorded value; which member holds it follows from the attribute. */
 union km_value {
@@ -159,6 +163,7 @@ struct km_want {
 	bool own_certainty;	/* the claim states it; else it is the slot's */
 	bool disputed;		/* claims of equal weight contradict */
 	bool assumed;		/* a span whose tolerance is our choice */
+	bool or_none;		/* `none` is (one of) what it may be */
 	uint32_t n;
 	const union km_value *any;
 	const char *where;	/* of a mark; may be NULL */
@@ -315,6 +320,7 @@ struct km_tool {
 	const char *owner;		/* NULL: not recorded, counts as own */
 	const char *location;		/* `place`; may be NULL */
 	enum km_tool_status status;
+	bool made_id;			/* the file has none: stem and line */
 	struct km_place at;
 };
 
@@ -364,7 +370,8 @@ struct km_offer {
 struct km_job_lot {
 	const char *id, *seller_id;
 	const struct km_seller *seller;
-	struct km_money3 price;
+	struct km_money3 price;		/* in currency */
+	const char *currency;		/* NULL: that of the prices */
 	const char *const *hold_ids;
 	const struct km_offer *const *holds;
 	uint32_t n_holds;

@@ -1,0 +1,230 @@
+/* SPDX-License-Identifier: MIT */
+/* What refers to what, once all files are read. */
+#include "read/link.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/near.h"
+#include "base/str.h"
+
+/* KM_SAY() for a record that may stand in another file than the last one. */
+#define SAY_AT(r, at, msg, ...) \
+	km_diag_add((r)->b.d, KM_M_##msg, at, __VA_ARGS__)
+
+void km_link_enter(struct km_reader *r, struct km_ids *t, uint32_t n,
+		   const char *what,
+		   struct km_place (*at)(const void *ctx, uint32_t i))
+{
+	struct km_diag *one;
+	const char *id;
+	uint32_t i, other;
+
+	for (i = 0; i < n; i++) {
+		id = t->name(t->ctx, i);
+		if (!id)		/* in error: a message was given */
+			continue;
+		if (!km_ids_add(t, r->b.lim, i, &other)) {
+			r->b.nomem = true;
+			return;
+		}
+		if (other == KM_NO_INDEX)
+			continue;
+		one = SAY_AT(r, at(t->ctx, i), DUPLICATE_ID, what, id);
+		km_diag_other(r->b.d, one, at(t->ctx, other),
+			      "first used here");
+		if (strcmp(id, t->name(t->ctx, other)) != 0)
+			km_diag_hint(r->b.d, one, "it differs from '%s' only "
+				     "in upper and lower case",
+				     t->name(t->ctx, other));
+	}
+}
+
+uint32_t km_link_find(struct km_reader *r, const struct km_ids *t,
+		      uint32_t n, const char *what, const char *id,
+		      struct km_place at)
+{
+	uint32_t i = km_ids_find(t, id);
+	struct km_near near;
+	struct km_diag *one;
+
+	if (i != KM_NO_INDEX || r->b.holes)
+		return i;
+	one = SAY_AT(r, at, UNRESOLVED_ID, what, id);
+	if (!one)
+		return i;
+	km_near_init(&near, id);
+	for (i = 0; i < n && i < 10000; i++)
+		if (t->name(t->ctx, i))
+			km_near_offer(&near, t->name(t->ctx, i));
+	if (near.n)
+		km_diag_hint(r->b.d, one, "did you mean '%s'?", near.best[0]);
+	return KM_NO_INDEX;
+}
+
+struct km_slot *km_link_slot(struct km_reader *r, const char *kit,
+			     const char *slot, struct km_place at)
+{
+	struct km_load *l = r->load;
+	uint32_t k, s;
+
+	k = km_link_find(r, &r->link->kits, l->n_kits, "kit", kit, at);
+	if (k == KM_NO_INDEX)
+		return NULL;
+	s = km_link_find(r, &r->link->slots[k], l->kits[k]->n_slots,
+			 "slot", slot, at);
+	return s == KM_NO_INDEX ? NULL : &l->kits[k]->slots[s];
+}
+
+/* ------------------------------------------------------------------ */
+
+static int place_order(struct km_place a, struct km_place b)
+{
+	int c = strcmp(a.file, b.file);
+
+	if (!c)
+		c = (a.line > b.line) - (a.line < b.line);
+	return c ? c : (a.column > b.column) - (a.column < b.column);
+}
+
+static int by_serial(const void *va, const void *vb)
+{
+	const struct km_machine *a = va, *b = vb;
+
+	if (a->serial != b->serial)
+		return a->serial < b->serial ? -1 : 1;
+	return place_order(a->at, b->at);
+}
+
+static void link_machines(struct km_reader *r)
+{
+	struct km_load *l = r->load;
+	const struct km_part *p;
+	struct km_machine *m;
+	uint32_t n = 0, i, k;
+
+	for (p = r->machines; p; p = p->next)
+		n++;
+	if (!n)
+		return;
+	l->machines = km_bind_alloc(&r->b, n, sizeof *l->machines);
+	if (!l->machines)
+		return;
+	for (p = r->machines; p; p = p->next)
+		l->machines[l->n_machines++] = *(struct km_machine *)p->rec;
+	qsort(l->machines, n, sizeof *l->machines, by_serial);
+	for (i = 0; i < n; i++) {
+		m = &l->machines[i];
+		if (!m->kit_id)
+			continue;
+		k = km_link_find(r, &r->link->kits, l->n_kits, "kit",
+				 m->kit_id, m->at);
+		if (k != KM_NO_INDEX)
+			m->kit = l->kits[k];
+	}
+}
+
+static int by_slot(const void *va, const void *vb)
+{
+	const struct km_decision *a = va, *b = vb;
+	int c = km_natural_compare(a->kit_id, b->kit_id);
+
+	if (!c)
+		c = km_natural_compare(a->slot_id, b->slot_id);
+	if (!c)
+		c = km_natural_compare(a->way, b->way);
+	return c ? c : place_order(a->at, b->at);
+}
+
+static bool is_way(const struct km_reader *r, const char *way)
+{
+	return !km_case_compare(way, "open") ||
+	       km_ids_find(&r->tool_ids, way) != KM_NO_INDEX ||
+	       km_ids_find(&r->link->offers, way) != KM_NO_INDEX ||
+	       km_ids_find(&r->link->lots, way) != KM_NO_INDEX;
+}
+
+static void link_decisions(struct km_reader *r)
+{
+	struct km_load *l = r->load;
+	struct km_decision *v, *one;
+	const struct km_part *p;
+	uint32_t n = 0, i;
+
+	for (p = r->decisions; p; p = p->next)
+		n += p->n;
+	if (!n)
+		return;
+	v = km_bind_alloc(&r->b, n, sizeof *v);
+	if (!v)
+		return;
+	n = 0;
+	for (p = r->decisions; p; p = p->next)
+		for (i = 0; i < p->n; i++) {
+			one = (struct km_decision *)p->rec + i;
+			if (!one->kit_id || !one->way)	/* in error */
+				continue;
+			one->slot = km_link_slot(r, one->kit_id, one->slot_id,
+						 one->at);
+			if (!r->b.holes && !is_way(r, one->way))
+				SAY_AT(r, one->at, UNRESOLVED_ID,
+				       "tool, offer or job lot", one->way);
+			v[n++] = *one;
+		}
+	qsort(v, n, sizeof *v, by_slot);
+	l->decisions = v;
+	l->n_decisions = n;
+}
+
+/* Only the tools that carry more than most are looked at closely. */
+static void link_tools(struct km_reader *r)
+{
+	struct km_tools *bench = &r->load->bench;
+	struct km_tool_more *more;
+	struct km_tool *t;
+	size_t i;
+
+	for (i = 0; i < bench->n; i++) {
+		t = km_tool_at(bench, i);
+		if (!t->more)
+			continue;
+		more = (struct km_tool_more *)t->more;
+		if (more->pin_kit)
+			more->pin = km_link_slot(r, more->pin_kit,
+						 more->pin_slot, more->pin_at);
+		if (more->bought_for_kit)
+			more->bought_for = km_link_slot(r,
+							more->bought_for_kit,
+							more->bought_for_slot,
+							t->at);
+	}
+}
+
+void km_link(struct km_reader *r)
+{
+	struct km_link *x = km_arena_alloc(r->b.scratch, 1, sizeof *x);
+	uint32_t i;
+
+	r->link = x;
+	if (!x) {
+		r->b.nomem = true;
+		return;
+	}
+	km_link_kits(r);
+	if (!r->b.nomem)
+		km_link_prices(r);
+	if (!r->b.nomem) {
+		link_machines(r);
+		link_decisions(r);
+		link_tools(r);
+		km_link_colours(r);
+		km_link_money(r);
+		km_link_prices_end(r);
+	}
+	for (i = 0; x->slots && i < r->load->n_kits; i++)
+		km_ids_release(&x->slots[i]);
+	km_ids_release(&x->kits);
+	km_ids_release(&x->sellers);
+	km_ids_release(&x->offers);
+	km_ids_release(&x->lots);
+}

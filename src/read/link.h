@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: MIT */
+/* link - shared by the parts of km_link(). */
+#ifndef KM_READ_LINK_H
+#define KM_READ_LINK_H
+
+#include "read/reader.h"
+
+/* Ids of the kits and of the slots of each, while linking. */
+struct km_link {
+	struct km_ids kits;
+	struct km_ids *slots;		/* one a kit */
+	struct km_ids sellers, offers, lots;
+	/* The records of all files in the order in which they will stand;
+	 * they stay where they were read until all sums are converted. */
+	struct km_seller **seller;
+	struct km_offer **offer;
+	struct km_job_lot **lot;
+};
+
+/*
+ * Enter n ids into t, which has name and ctx, and report those that are
+ * there; at() tells the place of record i.
+ */
+void km_link_enter(struct km_reader *r, struct km_ids *t, uint32_t n,
+		   const char *what,
+		   struct km_place (*at)(const void *ctx, uint32_t i));
+
+/* Index of the id, or KM_NO_INDEX after a message "there is no what 'id'". */
+uint32_t km_link_find(struct km_reader *r, const struct km_ids *t,
+		      uint32_t n, const char *what, const char *id,
+		      struct km_place at);
+
+/* The slot of "kit/slot"; NULL after a message. */
+struct km_slot *km_link_slot(struct km_reader *r, const char *kit,
+			     const char *slot, struct km_place at);
+
+void km_link_kits(struct km_reader *r);
+void km_link_prices(struct km_reader *r);
+/* Move them together, after km_link_money(). */
+void km_link_prices_end(struct km_reader *r);
+void km_link_supersessions(struct km_reader *r);
+
+#endif
