@@ -1,25 +1,14 @@
 /* SPDX-License-Identifier: MIT */
 #include "audit/remarks.h"
 
-#include <stdlib.h>
-
 #include "audit/tally.h"
 #include "base/str.h"
 #include "unit/date.h"
 #include "unit/length.h"
 
-/* Who has a tool now. */
-struct given {
-	const struct km_tool *tool;
-	const struct km_slot *slot;
-	bool pinned;
-};
-
 struct pen {
 	struct km_arena *mem;
 	const struct km_remark_input *in;
-	struct given *given;		/* by address of the tool */
-	size_t n_given;
 	struct km_remark *v;		/* of the kit at hand */
 	uint32_t n, room;
 	enum km_status st;
@@ -43,46 +32,10 @@ static void put(struct pen *p, struct km_remark r)
 	p->v[p->n++] = r;
 }
 
-static int by_tool(const void *a, const void *b)
+static const struct km_holder *who_has(const struct pen *p,
+				       const struct km_tool *t)
 {
-	const struct given *x = a, *y = b;
-	uintptr_t p = (uintptr_t)x->tool, q = (uintptr_t)y->tool;
-
-	return (p > q) - (p < q);
-}
-
-static enum km_status list_given(struct pen *p)
-{
-	const struct km_audit *a = p->in->audit;
-	size_t n = 0;
-
-	for (uint32_t k = 0; k < a->n_kits; k++)
-		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++)
-			n += (size_t)a->kits[k].slots[i].slot->count;
-	p->given = km_arena_alloc(p->mem, n, sizeof *p->given);
-	if (!p->given)
-		return KM_ENOMEM;
-	for (uint32_t k = 0; k < a->n_kits; k++)
-		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++) {
-			const struct km_slot_audit *s = &a->kits[k].slots[i];
-
-			for (int32_t j = 0; j < s->slot->count; j++)
-				if (s->pieces[j].match)
-					p->given[p->n_given++] = (struct given){
-						s->pieces[j].match->tool,
-						s->slot, s->pieces[j].pinned
-					};
-		}
-	qsort(p->given, p->n_given, sizeof *p->given, by_tool);
-	return KM_OK;
-}
-
-static const struct given *who_has(const struct pen *p, const struct km_tool *t)
-{
-	struct given key = { t, NULL, false };
-
-	return p->n_given ? bsearch(&key, p->given, p->n_given,
-				    sizeof key, by_tool) : NULL;
+	return km_given_find(p->in->given, t);
 }
 
 /* The aspect in which a is clearly better than b. */
@@ -109,7 +62,7 @@ static void on_pins(struct pen *p, const struct km_slot_audit *s,
 			continue;
 		for (uint32_t k = 0; k < c->n; k++) {
 			const struct km_match *b = c->v[k];
-			const struct given *g = who_has(p, b->tool);
+			const struct km_holder *g = who_has(p, b->tool);
 
 			if (b->tool == m->tool || km_match_order(b, m) > 0)
 				break;
@@ -134,7 +87,7 @@ static void on_clash(struct pen *p, const struct km_slot_audit *s,
 
 	for (uint32_t k = 0; k < c->n; k++) {
 		const struct km_match *b = c->v[k];
-		const struct given *g = who_has(p, b->tool);
+		const struct km_holder *g = who_has(p, b->tool);
 
 		if (!open && worst && km_match_order(b, worst) >= 0)
 			return;
@@ -257,8 +210,8 @@ static void on_companions(struct pen *p, const struct km_slot_audit *s)
 				.a = c->bar_nm, .b = c->hole_nm });
 	}
 	if (s->slot->companion && s->verdict == KM_RIGHT) {
-		for (size_t i = 0; i < p->n_given; i++)
-			if (p->given[i].slot == s->slot->companion)
+		for (size_t i = 0; i < p->in->given->n; i++)
+			if (p->in->given->v[i].slot == s->slot->companion)
 				return;
 		put(p, (struct km_remark){ .what = KM_REMARK_COMPANION_OPEN,
 					   .slot = s->slot,
@@ -270,10 +223,9 @@ static void on_companions(struct pen *p, const struct km_slot_audit *s)
 enum km_status km_remarks_make(struct km_arena *mem,
 			       const struct km_remark_input *in)
 {
-	struct pen p = { .mem = mem, .in = in };
+	struct pen p = { .mem = mem, .in = in, .st = KM_OK };
 	size_t at = 0;
 
-	p.st = list_given(&p);
 	for (uint32_t k = 0; k < in->audit->n_kits && p.st == KM_OK; k++) {
 		struct km_kit_audit *kit = &in->audit->kits[k];
 

@@ -7,6 +7,7 @@
 #ifndef KM_AUDIT_REMARKS_H
 #define KM_AUDIT_REMARKS_H
 
+#include "audit/given.h"
 #include "base/arena.h"
 #include "kitmuster/audit.h"
 #include "match/candidates.h"
@@ -21,6 +22,7 @@ struct km_companion {
 struct km_remark_input {
 	struct km_audit *audit;		/* slots and pieces are filled */
 	const struct km_candidates *of;	/* (kit, slot) order, all kits */
+	const struct km_given *given;
 	const struct km_companion *companions;
 	uint32_t n_companions;
 };

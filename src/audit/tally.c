@@ -81,10 +81,12 @@ void km_kit_tally(struct km_kit_audit *k)
 		switch (km_slot_class(s->slot)) {
 		case KM_SLOT_FIRM:
 			tally_firm(&c, s);
+			c.exists[s->slot->exists]++;
 			break;
 		case KM_SLOT_DOUBTFUL:
 			c.doubtful++;
 			c.doubtful_on_paper += km_slot_on_paper(s);
+			c.exists[s->slot->exists]++;
 			break;
 		case KM_SLOT_CONSUMABLE:
 			c.consumables++;
@@ -101,6 +103,8 @@ void km_kit_tally(struct km_kit_audit *k)
 				!m->tool->condition;
 		}
 	}
+	c.durable = c.firm + c.doubtful;
+	c.durable_on_paper = c.on_paper + c.doubtful_on_paper;
 	k->counts = c;
 	k->meets = c.firm > 0 && c.today == c.firm;
 }

@@ -1,0 +1,245 @@
+/* SPDX-License-Identifier: MIT */
+#include "kitmuster/audit.h"
+
+#include "audit/fates.h"
+#include "audit/money.h"
+#include "audit/remarks.h"
+#include "audit/seats.h"
+#include "audit/tally.h"
+#include "audit/variant.h"
+#include "plan/route.h"
+#include "unit/money.h"
+
+#define CANDIDATES_SHOWN 5
+
+struct run {
+	struct km_arena *mem, *scratch;
+	struct km_audit *a;
+	struct km_variants v;
+	struct km_seating seating;
+	struct km_given given;
+	struct km_costs *costs;		/* large: kept off the stack */
+};
+
+/* The money of the run: that of the prices, else the workshop's, else the
+ * first kit's. */
+static void choose_currency(struct run *r)
+{
+	const struct km_load *l = r->a->load;
+	const char *code = NULL;
+
+	if (l->prices)
+		code = l->prices->currency;
+	if (!code && l->workshop)
+		code = l->workshop->currency;
+	for (uint32_t i = 0; !code && i < r->v.n_parties; i++)
+		code = r->v.parties[i].kit->currency;
+	r->a->currency = code;
+	r->a->decimals = code ? km_currency_decimals(code) : 2;
+}
+
+static int reaches(void *ctx, const struct km_party *party,
+		   const struct km_match *m)
+{
+	struct run *r = ctx;
+	struct km_arena *answer = km_arena_new(&r->a->load->limits);
+	const struct km_route *routes;
+	enum km_status st = KM_ENOMEM;
+	uint32_t n = 0;
+	int yes = -1;
+
+	if (answer)
+		st = km_route_find(answer, r->scratch, m, &party->rules,
+				   r->costs, NULL, &routes, &n);
+	if (st == KM_OK)
+		yes = n > 0 && routes[0].reaches;
+	km_arena_free(answer);
+	return yes;
+}
+
+/* What work could do to the mark of a tool that is not to be left as it is. */
+static uint32_t care_of(const struct km_rules *rules, const struct km_match *m)
+{
+	const struct km_condition *c = m->tool ? m->tool->condition : NULL;
+	const struct km_traits *t = m->tool ? &m->tool->traits : NULL;
+	uint32_t mark = (uint32_t)1 << KM_A_MARK;
+	uint32_t care = 0;
+
+	if (!t || rules->standard == KM_AS_FOUND || m->verdict == KM_RIGHT)
+		return 0;
+	if (t->unread & mark)
+		care |= KM_CARE_MARK_UNREAD;
+	if (!(t->has & mark) || !c || c->pits <= KM_PITS_NONE)
+		return care;
+	if (c->mark_depth_nm < 0)
+		return care | KM_CARE_MARK_DEPTH;
+	if (c->pit_nm >= c->mark_depth_nm)
+		care |= KM_CARE_MARK_SHALLOW;
+	return care;
+}
+
+static enum km_status fill_slot(struct run *r, const struct km_party *party,
+				const struct km_seat *seat,
+				const struct km_candidates *c,
+				struct km_slot_audit *s)
+{
+	uint32_t most = r->a->options.candidates ? r->a->options.candidates
+						 : CANDIDATES_SHOWN;
+
+	s->slot = seat->slot;
+	s->firm = seat->firm;
+	s->pieces = seat->pieces;
+	s->n_candidates = c->n < most ? c->n : most;
+	s->n_more = c->n - s->n_candidates;
+	s->candidates = km_arena_alloc(r->mem, s->n_candidates,
+				       sizeof(*s->candidates));
+	if (!s->candidates)
+		return KM_ENOMEM;
+	for (uint32_t i = 0; i < s->n_candidates; i++)
+		s->candidates[i] = c->v[i];
+	for (int32_t i = 0; i < s->slot->count; i++)
+		if (s->pieces[i].match) {
+			s->pieces[i].care = care_of(&party->rules,
+						    s->pieces[i].match);
+			s->filled += !s->pieces[i].expected;
+		}
+	km_slot_verdict(s);
+	return KM_OK;
+}
+
+static void limits_in_force(const struct km_rules *r, struct km_kit_limits *l)
+{
+	l->rust = r->rust;
+	l->pits = r->pits;
+	l->plate_left = r->plate_left;
+	l->colour_pass = r->colour_pass;
+	l->colour_note = r->colour_note;
+	l->length_usable = r->length_usable;
+}
+
+static enum km_status fill_kits(struct run *r)
+{
+	struct km_audit *a = r->a;
+	size_t at = 0;
+
+	a->n_kits = r->v.n_parties;
+	a->kits = km_arena_alloc(r->mem, a->n_kits, sizeof *a->kits);
+	if (!a->kits)
+		return KM_ENOMEM;
+	for (uint32_t k = 0; k < a->n_kits; k++) {
+		const struct km_party *p = &r->v.parties[k];
+		struct km_kit_audit *kit = &a->kits[k];
+
+		kit->kit = p->kit;
+		kit->machine = p->machine;
+		kit->standard = p->rules.standard;
+		limits_in_force(&p->rules, &kit->limits);
+		if (p->machine)
+			kit->outside_by = km_serial_outside(
+				&p->kit->serials, p->machine->serial);
+		kit->serial_outside = kit->outside_by > 0;
+		kit->slots = km_arena_alloc(r->mem, p->kit->n_slots,
+					    sizeof *kit->slots);
+		if (!kit->slots)
+			return KM_ENOMEM;
+		for (uint32_t i = 0; i < p->kit->n_slots; i++, at++) {
+			enum km_status st =
+				fill_slot(r, p, &r->seating.seats[at],
+					  &r->seating.of[at], &kit->slots[i]);
+
+			if (st != KM_OK)
+				return st;
+		}
+	}
+	return KM_OK;
+}
+
+static enum km_status price(struct run *r)
+{
+	struct km_money_input in = {
+		.audit = r->a, .variants = &r->v, 	.seating = &r->seating,
+		.given = &r->given, .costs = r->costs, .scratch = r->scratch,
+	};
+	enum km_status st = km_money_decide(r->mem, &in);
+
+	return st == KM_OK ? km_money_shop(r->mem, &in) : st;
+}
+
+static enum km_status finish(struct run *r)
+{
+	struct km_audit *a = r->a;
+	struct km_remark_input in = {
+		.audit = a, .of = r->seating.of, .given = &r->given,
+		.companions = r->seating.companions,
+		.n_companions = r->seating.n_companions,
+	};
+	enum km_status st = km_remarks_make(r->mem, &in);
+
+	a->meets = a->n_kits > 0;
+	for (uint32_t k = 0; k < a->n_kits; k++) {
+		km_kit_tally(&a->kits[k]);
+		a->meets &= a->kits[k].meets;
+	}
+	return st == KM_OK ? km_fates_find(r->mem, &r->v, &r->given, a)
+			   : st;
+}
+
+static enum km_status steps(struct run *r, struct km_diags *d)
+{
+	const struct km_load *l = r->a->load;
+	struct km_cure cure = { reaches, r };
+	enum km_status st;
+
+	st = km_variants_choose(r->mem, l, &r->a->options, d, &r->v);
+	if (st != KM_OK)
+		return st;
+	r->a->library = r->v.library;
+	r->a->n_library = r->v.n_library;
+	choose_currency(r);
+	st = km_costs_init(r->mem, r->a->currency, l->prices, l->workshop,
+			   l->rubric, r->a->options.today, r->costs);
+	if (st == KM_OK)
+		st = km_seats_fill(r->mem, l, &r->v, &cure, &r->seating);
+	if (st == KM_OK)
+		st = km_given_list(r->mem, r->seating.seats, r->seating.n,
+				   &r->given);
+	if (st == KM_OK)
+		st = fill_kits(r);
+	if (st == KM_OK && r->a->options.want_money)
+		st = price(r);
+	return st == KM_OK ? finish(r) : st;
+}
+
+enum km_status km_audit_run(const struct km_load *load,
+			    const struct km_options *o, struct km_diags *d,
+			    struct km_audit **out)
+{
+	static const struct km_options none;
+	struct run r = { .mem = km_arena_new(&load->limits),
+			 .scratch = km_arena_new(&load->limits) };
+	enum km_status st = KM_ENOMEM;
+
+	if (r.mem && r.scratch) {
+		r.a = km_arena_alloc(r.mem, 1, sizeof *r.a);
+		r.costs = km_arena_alloc(r.mem, 1, sizeof *r.costs);
+	}
+	if (r.a && r.costs) {
+		r.a->mem = r.mem;
+		r.a->load = load;
+		r.a->options = o ? *o : none;
+		st = steps(&r, d);
+	}
+	km_arena_free(r.scratch);
+	if (st != KM_OK) {
+		km_arena_free(r.mem);
+		return st;
+	}
+	*out = r.a;
+	return KM_OK;
+}
+
+void km_audit_free(struct km_audit *a)
+{
+	if (a)
+		km_arena_free(a->mem);
+}
