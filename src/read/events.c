@@ -27,7 +27,6 @@ struct km_events {
 	struct open *open;		/* max_depth of them */
 	uint32_t depth, max_depth;
 	bool in_document;
-	uint32_t line, column;		/* where the last event ended */
 	/* lines of the last event with text of its own */
 	uint32_t last_line, last_end_line;
 	bool last_quoted;
@@ -105,10 +104,11 @@ static void report_mistake(struct km_events *e)
 	km_mistake_report(e->d, &m);
 }
 
-static bool parser_failed(struct km_events *e)
+/* last is the event before; its place is the last one known. */
+static bool parser_failed(struct km_events *e, const struct km_event *last)
 {
 	if (e->text.too_long)
-		km_diag_add(e->d, KM_M_ITEM_TOO_LONG, place(e, e->line, e->column),
+		km_diag_add(e->d, KM_M_ITEM_TOO_LONG, place(e, last->line, last->column),
 			    (unsigned long long)e->text.item_bytes);
 	if (e->text.status != KM_OK)
 		return km_events_fail(e, e->text.status);
@@ -255,10 +255,8 @@ bool km_events_next(struct km_events *e, struct km_event *ev)
 	/* after an error libyaml answers 1 with no event, for ever */
 	if (!yaml_parser_parse(&e->parser, &e->raw) ||
 	    e->raw.type == YAML_NO_EVENT)
-		return parser_failed(e);
+		return parser_failed(e, ev);
 	e->has_raw = true;
-	e->line = (uint32_t)e->raw.end_mark.line + 1;
-	e->column = (uint32_t)e->raw.end_mark.column + 1;
 	e->text.ahead = 0;
 	ev->line = (uint32_t)e->raw.start_mark.line + 1;
 	ev->column = (uint32_t)e->raw.start_mark.column + 1;

@@ -47,7 +47,8 @@ enum km_status km_events_open(struct km_arena *mem, const struct km_input *in,
 			      const struct km_limits *lim, struct km_diags *d,
 			      struct km_events **out);
 
-/* The next event into *ev; false: see km_events_status(). */
+/* The next event into *ev, which still holds the one before; false: see
+ * km_events_status(). */
 bool km_events_next(struct km_events *e, struct km_event *ev);
 /* Past the value that begins with the next event. */
 bool km_events_skip(struct km_events *e, struct km_event *ev);

@@ -100,23 +100,25 @@ static bool check_scalar(struct km_tree *t, const struct km_node *n)
 	return false;
 }
 
+static bool new_piece(struct km_tree *t, size_t bytes)
+{
+	enum { PIECE = 3072 };
+	size_t size = bytes > PIECE ? bytes : PIECE;
+
+	t->room = km_arena_raw(t->scratch, size, 1);
+	t->left = t->room ? size : 0;
+	return t->room || no_memory(t);
+}
+
 /* Room for a node with its text, cut off pieces of the scratch arena. */
 static void *node_room(struct km_tree *t, size_t bytes)
 {
-	enum { PIECE = 3072, ALIGN = 8 };
+	enum { ALIGN = 8 };
 	void *p;
 
 	bytes = (bytes + ALIGN - 1) & ~(size_t)(ALIGN - 1);
-	if (bytes > t->left) {
-		size_t size = bytes > PIECE ? bytes : PIECE;
-
-		t->room = km_arena_raw(t->scratch, size, 1);
-		t->left = t->room ? size : 0;
-		if (!t->room) {
-			no_memory(t);
-			return NULL;
-		}
-	}
+	if (bytes > t->left && !new_piece(t, bytes))
+		return NULL;
 	p = t->room;
 	t->room += bytes;
 	t->left -= bytes;
@@ -510,6 +512,7 @@ enum km_status km_tree_open(const struct km_input *in,
 	t->in = *in;
 	t->streamed = streamed;
 	t->d = d;
+	t->ev.line = t->ev.column = 1;
 	if (!make(t, lim)) {
 		km_tree_close(t);
 		return KM_ENOMEM;
