@@ -191,10 +191,11 @@ static void mark(const struct km_task *t, enum km_process_id p,
 		       (int16_t)(out->marking - loses);
 }
 
-bool km_state_after(const struct km_task *t, const struct km_state *s,
+bool km_state_after(const struct km_task *t, const struct km_state *from,
 		    enum km_process_id p, struct km_state *out)
 {
 	const struct km_step *step = &t->costs->step[p];
+	const struct km_state in = *from, *s = &in;	/* out may be from */
 	bool changed;
 
 	*out = *s;

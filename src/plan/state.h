@@ -82,7 +82,8 @@ struct km_caution_tool km_task_caution_tool(const struct km_match *m);
 /* May the process be done to a tool in this state: guards and needs. */
 bool km_state_allows(const struct km_task *t, const struct km_state *s,
 		     enum km_process_id p);
-/* The state after; false: nothing changed but that the step was done. */
+/* The state after, also in place; false: nothing changed but that the step was
+ * done. */
 bool km_state_after(const struct km_task *t, const struct km_state *s,
 		    enum km_process_id p, struct km_state *out);
 /* Is a need of p still open that only doing a process can meet? */
