@@ -48,8 +48,8 @@ bool km_format_find(const char *word, enum km_format *out);
 bool km_report_has(enum km_sheet s, enum km_format f);
 
 struct km_report_options {
-	/* cells of a line of text; 0: never wrap.  The summary is made for
-	 * one screen: 0 and all over 80 mean 80 there. */
+	/* cells of a line of text; 0: never wrap.  The summary is laid out
+	 * for a screen of 24 lines of 80 whatever this says. */
 	uint32_t width;
 	bool verbose;		/* every reason, and the limits in force */
 	bool colour;		/* text only; adds to the words */

@@ -9,6 +9,7 @@
 #define BETWEEN 2		/* blanks between columns */
 #define FLEX_LEAST 24		/* narrower, and the text goes underneath */
 #define UNDER_INDENT 4
+#define JOIN "; "		/* between texts of a list on one line */
 #define WIDTH_NONE SIZE_MAX
 
 void km_toned(struct km_buf *b, const char *word, enum km_tone tone,
@@ -144,22 +145,38 @@ static size_t safe_cells(const struct grid *g)
 	return g->safe.len ? km_utf8_cells(g->safe.text, g->safe.len) : 0;
 }
 
+/* Cells of a list: the longest of its texts, or all of them on one line. */
+static size_t list_cells(struct grid *g, const struct km_cell *cell)
+{
+	size_t most = 0, all = 0;
+
+	for (uint32_t i = 0; i < cell->n_list; i++) {
+		size_t w = km_cells(&g->safe, cell->list[i]);
+
+		most = w > most ? w : most;
+		all += w + (i ? strlen(JOIN) : 0);
+	}
+	return g->p->o.plain ? all : most;
+}
+
 /* The widest cell of a column; 0: it is empty throughout. */
 static size_t widest(struct grid *g, uint32_t column)
 {
 	size_t most = 0;
 
 	for (const struct km_row *r = g->t->first; r; r = r->next) {
+		const struct km_cell *cell;
 		size_t w;
 
 		if (!is_shown(g->t, r))
 			continue;
-		if (r->cells[column].n_list) {
-			most = most ? most : 1;
-			continue;
+		cell = &r->cells[column];
+		if (cell->n_list) {
+			w = list_cells(g, cell);
+		} else {
+			write_cell(g, &g->t->columns[column], cell);
+			w = safe_cells(g);
 		}
-		write_cell(g, &g->t->columns[column], &r->cells[column]);
-		w = safe_cells(g);
 		most = w > most ? w : most;
 	}
 	return most;
@@ -304,9 +321,46 @@ static void write_joined(struct grid *g, const struct km_cell *c, size_t *now)
 		km_buf_clear(&g->item);
 		km_escape_terminal(&g->item, c->list[i], strlen(c->list[i]));
 		if (i)
-			write_at(g, now, *now, "; ", 2);
+			write_at(g, now, *now, JOIN, strlen(JOIN));
 		write_at(g, now, i ? *now : at, g->item.text, g->item.len);
 	}
+}
+
+static void end_line(struct grid *g, size_t now)
+{
+	if (now)
+		km_buf_char(&g->p->out, '\n');
+}
+
+/* The lines of a flexible cell that are still to come. */
+static void write_rest(struct grid *g, struct rest *rest)
+{
+	struct km_slice line;
+	size_t indent;
+
+	while (next_line(g, rest, &line, &indent)) {
+		size_t now = 0;
+
+		write_at(g, &now, g->lane[g->flex].at + indent, line.p, line.n);
+		end_line(g, now);
+	}
+}
+
+/* Where the text finds no room beside the rest, it stands between what comes
+ * before it and what comes after. */
+static void write_row_under(struct grid *g, const struct km_row *r)
+{
+	struct rest rest = { .cell = &r->cells[g->lane[g->flex].column] };
+	size_t now = 0;
+
+	for (uint32_t i = 0; i < g->flex; i++)
+		write_lane(g, r, i, &now);
+	end_line(g, now);
+	write_rest(g, &rest);
+	now = 0;
+	for (uint32_t i = g->flex + 1; i < g->n; i++)
+		write_lane(g, r, i, &now);
+	end_line(g, now);
 }
 
 static void write_row(struct grid *g, const struct km_row *r)
@@ -319,11 +373,11 @@ static void write_row(struct grid *g, const struct km_row *r)
 	if (g->flex < g->n)
 		rest.cell = &r->cells[g->lane[g->flex].column];
 	for (uint32_t i = 0; i < g->n; i++) {
-		if (i != g->flex)
+		if (i != g->flex) {
 			write_lane(g, r, i, &now);
-		else if (g->p->o.plain && rest.cell->n_list)
+		} else if (g->p->o.plain && rest.cell->n_list) {
 			write_joined(g, rest.cell, &now);
-		else if (!g->under) {
+		} else {
 			more = next_line(g, &rest, &line, &indent);
 			if (more)
 				write_at(g, &now, g->lane[i].at + indent,
@@ -331,13 +385,8 @@ static void write_row(struct grid *g, const struct km_row *r)
 		}
 	}
 	km_buf_char(&g->p->out, '\n');
-	if (g->flex == g->n || (g->p->o.plain && rest.cell->n_list))
-		return;
-	while ((more || g->under) && next_line(g, &rest, &line, &indent)) {
-		now = 0;
-		write_at(g, &now, g->lane[g->flex].at + indent, line.p, line.n);
-		km_buf_char(&g->p->out, '\n');
-	}
+	if (more)
+		write_rest(g, &rest);
 }
 
 static void write_heading(struct grid *g)
@@ -394,6 +443,8 @@ static void write_table(struct km_page *p, const struct km_table *t)
 			if (line_before)
 				km_buf_char(&p->out, '\n');
 			km_wrap(&p->out, r->section, 0, 2, p->o.width);
+		} else if (is_shown(t, r) && g.under) {
+			write_row_under(&g, r);
 		} else if (is_shown(t, r)) {
 			write_row(&g, r);
 		}

@@ -10,7 +10,8 @@ const char *km_damage_word(enum km_damage_what d)
 	static const char *const word[KM_DMG_WHATS] = {
 		[KM_DMG_SPREAD] = "jaw spread", [KM_DMG_CRACKED] = "cracked",
 		[KM_DMG_BENT_SOFT] = "bent", [KM_DMG_BENT_HARD] = "bent, hard",
-		[KM_DMG_ROUNDED] = "rounded", [KM_DMG_MUSHROOMED] = "mushroomed",
+		[KM_DMG_ROUNDED] = "rounded",
+		[KM_DMG_MUSHROOMED] = "mushroomed",
 		[KM_DMG_CHIPPED_SMALL] = "small chip",
 		[KM_DMG_CHIPPED_LARGE] = "large chip",
 		[KM_DMG_MISSING] = "piece missing", [KM_DMG_GROUND] = "ground",

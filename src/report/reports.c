@@ -106,31 +106,43 @@ static int by_tool(const void *a, const void *b)
 	return (p > q) - (p < q);
 }
 
-static void list_given(struct km_page *p)
+/* The tools of one slot; v NULL: only count. */
+static size_t given_of(const struct km_slot_audit *s, struct km_given *v)
 {
-	const struct km_audit *a = p->audit;
-	struct km_given *v;
+	size_t n = 0;
+
+	for (int32_t i = 0; s->pieces && i < s->slot->count; i++) {
+		const struct km_match *m = s->pieces[i].match;
+
+		if (!m || !m->tool)
+			continue;
+		if (v)
+			v[n] = (struct km_given){ m->tool, s->slot };
+		n++;
+	}
+	return n;
+}
+
+static size_t given_of_all(const struct km_audit *a, struct km_given *v)
+{
 	size_t n = 0;
 
 	for (uint32_t k = 0; k < a->n_kits; k++)
 		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++)
-			n += (size_t)a->kits[k].slots[i].slot->count;
-	v = km_arena_alloc(p->mem, n ? n : 1, sizeof *v);
+			n += given_of(&a->kits[k].slots[i], v ? v + n : NULL);
+	return n;
+}
+
+static void list_given(struct km_page *p)
+{
+	size_t n = given_of_all(p->audit, NULL);
+	struct km_given *v = km_arena_alloc(p->mem, n ? n : 1, sizeof *v);
+
 	if (!v) {
 		p->failed = true;
 		return;
 	}
-	n = 0;
-	for (uint32_t k = 0; k < a->n_kits; k++)
-		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++) {
-			const struct km_slot_audit *s = &a->kits[k].slots[i];
-
-			for (int32_t j = 0; s->pieces && j < s->slot->count; j++)
-				if (s->pieces[j].match)
-					v[n++] = (struct km_given){
-						s->pieces[j].match->tool,
-						s->slot };
-		}
+	(void)given_of_all(p->audit, v);
 	qsort(v, n, sizeof *v, by_tool);
 	p->given = v;
 	p->n_given = n;

@@ -8,7 +8,7 @@
 #include "base/str.h"
 #include "report/encode.h"
 
-#define LABEL 11		/* cells of a label */
+#define LABEL 10		/* cells of a label */
 #define COUNT 3
 #define INDENT (LABEL + COUNT + 2)
 #define CUT "..."
@@ -382,17 +382,13 @@ static void write_plain(struct km_screen *s)
 void km_screen_write(struct km_screen *s)
 {
 	struct pen p = { .s = s, .out = &s->page->out,
-			 .width = s->page->o.width };
+			 .width = KM_SCREEN_CELLS };
 	uint32_t spare;
 
 	if (s->page->o.plain) {
 		write_plain(s);
 		return;
 	}
-	if (!p.width || p.width > KM_SCREEN_CELLS)
-		p.width = KM_SCREEN_CELLS;
-	if (p.width < 2 * INDENT)
-		p.width = 2 * INDENT;
 	spare = share_out(&p);
 	for (uint32_t i = 0; i < s->n; i++) {
 		if (s->block[i].part && spare && i) {

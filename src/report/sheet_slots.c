@@ -9,6 +9,7 @@
 #include <inttypes.h>
 
 #include "trade/process.h"
+#include "unit/length.h"
 #include "unit/money.h"
 
 enum {
@@ -339,22 +340,28 @@ static void one_slot(struct maker *m)
 	put_remarks(m);
 }
 
+/* n / parts without trailing zeros, by the rule for millimetres. */
+static void add_decimal(struct km_buf *b, int32_t n, int32_t parts)
+{
+	km_buf_mm(b, (int64_t)n * (KM_NM_PER_MM / parts), 3);
+}
+
 /* The limits that the verdicts rest on; choices, so they can be asked for. */
 static void limits_section(struct maker *m)
 {
 	const struct km_kit_limits *l = &m->k->limits;
 
-	km_buf_printf(m->b, "limits: rust Ri %" PRId32 ", pits %s, plating left ",
+	km_buf_printf(m->b, "limits: rust Ri %" PRId32 ", pits %s, plating ",
 		      l->rust, l->pits < 1 ? "none"
 			       : l->pits < 2 ? "few" : "any");
-	km_buf_money(m->b, l->plate_left, 2);
-	km_buf_str(m->b, " %, handle colour dE00 up to ");
-	km_buf_money(m->b, l->colour_pass, 3);
+	add_decimal(m->b, l->plate_left, 100);
+	km_buf_str(m->b, " % left, handle colour dE00 up to ");
+	add_decimal(m->b, l->colour_pass, 1000);
 	km_buf_str(m->b, " passes, up to ");
-	km_buf_money(m->b, l->colour_note, 3);
-	km_buf_str(m->b, " is noted, length in use within ");
-	km_buf_money(m->b, l->length_usable, 2);
-	km_buf_str(m->b, " %");
+	add_decimal(m->b, l->colour_note, 1000);
+	km_buf_str(m->b, " is noted, a dimension off by ");
+	add_decimal(m->b, l->length_usable, 100);
+	km_buf_str(m->b, " % will do for use");
 	if (!km_buf_failed(m->b))
 		km_table_section(m->t, m->b->text);
 	km_buf_clear(m->b);

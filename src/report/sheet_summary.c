@@ -32,7 +32,7 @@ static void on_kit(struct sheet *s)
 	(void)km_screen_block(&s->screen, "kit");
 	km_buf_str(&s->head, kit->id);
 	if (kit->revision >= 0)
-		km_buf_printf(&s->tail, "revision %" PRId32 "%s", kit->revision,
+		km_buf_printf(&s->tail, "rev %" PRId32 "%s", kit->revision,
 			      kit->title ? ": " : "");
 	if (kit->title)
 		km_buf_str(&s->tail, kit->title);
@@ -194,7 +194,8 @@ static void slot_item(struct sheet *s, const struct km_slot_audit *a)
 			      km_certainty_word(a->slot->exists),
 			      km_verdict_word(a->verdict));
 	} else if (a->verdict == KM_SHORT) {
-		km_buf_printf(&s->tail, "%" PRId32 " of %" PRId32, a->filled,
+		km_words_of_slot(&s->tail, a->slot, false);
+		km_buf_printf(&s->tail, ", %" PRId32 " of %" PRId32, a->filled,
 			      a->slot->count);
 	} else if (a->verdict == KM_GAP) {
 		km_words_of_slot(&s->tail, a->slot, false);
@@ -277,13 +278,13 @@ static void money_row(struct sheet *s, const struct km_money3 *m)
 	const int64_t v[] = { m->low, m->likely, m->high };
 	struct km_buf one;
 
-	if (s->tail.len < 28)
+	if (s->tail.len < 28 && !s->p->o.plain)
 		km_buf_fill(&s->tail, ' ', 28 - s->tail.len);
 	km_buf_init(&one, s->p->mem);
 	for (int i = 0; i < 3; i++) {
 		km_buf_clear(&one);
 		km_buf_money(&one, v[i], s->p->decimals);
-		if (one.len < 11)
+		if (one.len < 11 && !s->p->o.plain)
 			km_buf_fill(&s->tail, ' ', 11 - one.len);
 		km_buf_printf(&s->tail, " %s", one.len ? one.text : "");
 	}
@@ -299,7 +300,8 @@ static void on_cost(struct sheet *s)
 		return;
 	b = km_screen_block(&s->screen, "cost");
 	b->part = true;
-	km_buf_printf(&s->tail, "%-28s%12s%12s%12s",
+	km_buf_printf(&s->tail, s->p->o.plain ? "%s %s %s %s"
+					      : "%-28s%12s%12s%12s",
 		      s->p->currency ? s->p->currency : "no currency given",
 		      "low", "likely", "high");
 	item(s);

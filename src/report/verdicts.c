@@ -53,7 +53,8 @@ const char *km_way_word(enum km_way_kind k)
 {
 	static const char *const word[] = {
 		[KM_WAY_OWNED] = "owned", [KM_WAY_WORK] = "work",
-		[KM_WAY_OFFER] = "offer", [KM_WAY_OFFER_WORK] = "offer-and-work",
+		[KM_WAY_OFFER] = "offer",
+		[KM_WAY_OFFER_WORK] = "offer-and-work",
 		[KM_WAY_LOT] = "job-lot", [KM_WAY_OPEN] = "open",
 	};
 
