@@ -32,6 +32,7 @@ struct km_tree {
 	uint32_t note_bytes, key_bytes, max_nodes;
 	struct km_events *events;
 	struct km_event ev;
+	bool peeked;			/* ev has not been taken yet */
 	enum state state;
 	struct frame *frames;
 	uint32_t n_frames, nodes;	/* nodes: of the entry so far */
@@ -44,6 +45,10 @@ struct km_tree {
 
 static bool advance(struct km_tree *t)
 {
+	if (t->peeked) {
+		t->peeked = false;
+		return true;
+	}
 	return km_events_next(t->events, &t->ev);
 }
 
@@ -474,7 +479,10 @@ enum km_status km_tree_next(struct km_tree *t, struct km_entry *out)
 	while (good && !done && t->state == AT_KEY)
 		good = next_key(t, out, &done);
 	if (good && !done && t->state == IN_LIST)
-		next_item(t, out);
+		good = next_item(t, out);
+	/* what stands right before a mistake is mostly a part of it */
+	if (good && t->state != AT_END)
+		t->peeked = advance(t);
 	if (km_diags_failed(t->d))
 		no_memory(t);
 	if (km_events_status(t->events) != KM_OK)

@@ -13,7 +13,9 @@
  *          on (a key that stands twice, a value that is missing or too long)
  *          it does, and only the messages tell: a key in error is left out
  *          with its value, and a value in error is a plain scalar of no
- *          bytes.  Nothing more need be said about such a scalar.
+ *          bytes.  Nothing more need be said about such a scalar.  An entry
+ *          right before a mistake that ends the file is not handed over: it is
+ *          mostly a part of it.
  */
 #ifndef KM_READ_TREE_H
 #define KM_READ_TREE_H

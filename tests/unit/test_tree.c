@@ -183,7 +183,9 @@ static void what_ends_the_file_is_told_once(void **state)
 {
 	(void)state;
 	EXPECT("a: 1\nb: *x\nc: {d: 1, d: 2}\n", "a=1", "2:4 alias");
-	EXPECT("bench: [x, &y z]\n", "bench[0]=x", "1:12 anchor");
+	/* what stands right before it is not handed over */
+	EXPECT("bench: [w, x, &y z]\n", "bench[0]=w", "1:15 anchor");
+	EXPECT("a: 1\nb: c: d\n", "a=1", "2:5 stray-colon");
 	EXPECT("a: 1\n<<: {b: 1}\n", "a=1", "2:1 merge-key");
 	EXPECT("a: {\"<<\": 1}\n", "a={'<<':1}", "");
 	EXPECT("a: 1\nb: !c 2\n", "a=1", "2:4 tag");
