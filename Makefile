@@ -92,6 +92,8 @@ demo: $(TOOL) ## audit each demo machine and print its summary
 test: unit bad golden oracle replay ## all tests: a few minutes
 	@echo "test: all good"
 
+tests: $(UNIT_BIN) $(ORACLE_BIN) $(BENCH_BIN) $(REPLAY_BIN) ## build all, run nothing
+
 unit: $(UNIT_BIN) ## unit tests, and tests against published standards
 	@sh tests/each.sh unit $(UNIT_BIN)
 
@@ -215,9 +217,11 @@ TIDY = clang-tidy --quiet --warnings-as-errors='*' --checks='-*,bugprone-*,\
 clang-analyzer-*,-bugprone-easily-swappable-parameters,\
 -bugprone-assignment-in-if-condition,-bugprone-narrowing-conversions,\
 -clang-analyzer-security.insecureAPI.DeprecatedOrUnsafeBufferHandling'
-lint: ## clang-tidy and cppcheck, where present
+lint: cppcheck ## clang-tidy and cppcheck, where present
 	@! command -v clang-tidy >/dev/null || \
 	  $(TIDY) $(LIB_SRC) $(CLI_SRC) -- $(STD) $(CPP)
+
+cppcheck: ## cppcheck, where present
 	@! command -v cppcheck >/dev/null || cppcheck -q --std=c11 --error-exitcode=1 \
 	  --enable=warning,portability --inline-suppr $(CPP) src
 
@@ -268,7 +272,7 @@ help: ## this list
 -include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
 	 $(HDRS:%=$(BUILD)/%.ok.d)
 .PHONY: all lib setup demo test unit standards bad golden golden-update oracle \
-	replay san valgrind cov fuzz bench checks $(CHECKS) lint ci install \
+	replay san valgrind cov fuzz bench checks $(CHECKS) lint cppcheck tests ci install \
 	uninstall installcheck dist clean help
 .SECONDARY:
 .DELETE_ON_ERROR:

@@ -57,12 +57,18 @@ static enum km_status answer(struct km_slice text,
 	return KM_EINPUT;
 }
 
-static enum km_exit print_one(struct km_cli *c, const char *asked,
-			      const struct km_size_book *book,
-			      enum km_format format, struct km_output *out)
+static bool add(void *buf, const char *text, size_t n)
+{
+	km_buf_add(buf, text, n);
+	return !km_buf_failed(buf);
+}
+
+static enum km_exit answer_one(struct km_cli *c, const char *asked,
+			       const struct km_size_book *book,
+			       enum km_format format, struct km_buf *page)
 {
 	struct km_report_options paper = km_paper(c);
-	struct km_sink to = { km_output_write, out };
+	struct km_sink to = { add, page };
 	enum km_size_fault fault = KM_SIZE_NO_NUMBER;
 	struct km_gauge g;
 	enum km_status st;
@@ -78,38 +84,54 @@ static enum km_exit print_one(struct km_cli *c, const char *asked,
 	}
 	if (st == KM_OK)
 		st = km_report_gauge(&g, format, &paper, &to);
-	return st == KM_EIO ? KM_EXIT_GOOD	/* closing tells of it */
-			    : km_cli_exit(st, NULL);
+	return km_cli_exit(st == KM_EIO ? KM_ENOMEM : st, NULL);
 }
 
+static enum km_exit print(struct km_cli *c, const struct km_buf *page)
+{
+	struct km_output out;
+	enum km_exit e = km_output_open(&out, c->args.value[KM_OPT_OUTPUT],
+					NULL, c->mem);
+
+	if (e != KM_EXIT_GOOD)
+		return e;
+	km_output_write(&out, page->text, page->len);
+	return km_output_close(&out);
+}
+
+static bool choose(struct km_cli *c, enum km_format *format)
+{
+	if (!km_choose_format(c, format) || !km_choose_colour(c))
+		return false;
+	if (*format != KM_FORMAT_TEXT && *format != KM_FORMAT_JSON) {
+		km_say("gauge has no format '%s'; it has text, json",
+		       km_format_word(*format));
+		return false;
+	}
+	if (*format == KM_FORMAT_JSON && c->n_operands > 1) {
+		km_say("in json, ask for one size or length a run");
+		return false;
+	}
+	return true;
+}
+
+/* Nothing is printed unless everything that is asked has an answer. */
 enum km_exit km_cmd_gauge(struct km_cli *c)
 {
 	struct km_size_book book;
-	struct km_output out;
 	enum km_format format;
-	enum km_exit e;
+	enum km_exit e = KM_EXIT_GOOD;
+	struct km_buf page;
 
-	if (!km_choose_format(c, &format) || !km_choose_colour(c))
+	if (!choose(c, &format))
 		return KM_EXIT_WRONG;
-	if (format != KM_FORMAT_TEXT && format != KM_FORMAT_JSON) {
-		km_say("gauge has no format '%s'; it has text, json",
-		       km_format_word(format));
-		return KM_EXIT_WRONG;
-	}
-	if (format == KM_FORMAT_JSON && c->n_operands > 1) {
-		km_say("in json, ask for one size or length a run");
-		return KM_EXIT_WRONG;
-	}
 	if (!km_size_book_init(&book, c->mem))
 		return km_cli_exit(KM_ENOMEM, NULL);
-	e = km_output_open(&out, c->args.value[KM_OPT_OUTPUT], NULL, c->mem);
+	km_buf_init(&page, c->mem);
 	for (uint32_t i = 0; i < c->n_operands && e == KM_EXIT_GOOD; i++) {
 		if (i > 0)
-			km_output_write(&out, "\n", 1);
-		e = print_one(c, c->operands[i], &book, format, &out);
+			km_buf_char(&page, '\n');
+		e = answer_one(c, c->operands[i], &book, format, &page);
 	}
-	if (e == KM_EXIT_GOOD)
-		e = km_output_close(&out);
-	km_output_drop(&out);
-	return e;
+	return e == KM_EXIT_GOOD ? print(c, &page) : e;
 }

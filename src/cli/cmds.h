@@ -29,7 +29,6 @@ extern const struct km_command km_commands[KM_COMMANDS];
 struct km_cli {
 	struct km_arena *mem;
 	struct km_args args;
-	enum km_command_id id;
 	const struct km_command *command;
 	const char *const *operands;	/* without the command */
 	uint32_t n_operands;

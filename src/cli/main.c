@@ -29,17 +29,13 @@ static bool fill_descriptors(void)
 	return true;
 }
 
-/* The words --help and --version are heard whatever else is said. */
-static enum km_exit asked_for_help(struct km_cli *c)
+/* The command that the first operand names exactly, or NULL. */
+static const struct km_command *named_command(const struct km_args *a)
 {
-	const struct km_command *command = NULL;
-
-	if (c->args.times[KM_OPT_HELP] == 0)
-		return km_version_print(c->mem);
-	for (uint32_t i = 0; i < KM_COMMANDS && c->args.n_operands > 0; i++)
-		if (strcmp(km_commands[i].name, c->args.operands[0]) == 0)
-			command = &km_commands[i];
-	return km_help_print(command, c->mem);
+	for (uint32_t i = 0; i < KM_COMMANDS && a->n_operands > 0; i++)
+		if (strcmp(km_commands[i].name, a->operands[0]) == 0)
+			return &km_commands[i];
+	return NULL;
 }
 
 static enum km_exit wrong(const struct km_cli *c)
@@ -51,24 +47,29 @@ static enum km_exit wrong(const struct km_cli *c)
 	return KM_EXIT_WRONG;
 }
 
+/* --help and --version are heard whatever else is said. */
 static enum km_exit run(struct km_cli *c, int argc, char *const *argv)
 {
+	enum km_command_id id;
+
 	if (!km_args_parse(&c->args, argc, argv, c->mem)) {
 		km_say("out of memory");
 		return KM_EXIT_TROUBLE;
 	}
-	if (c->args.times[KM_OPT_HELP] || c->args.times[KM_OPT_VERSION])
-		return asked_for_help(c);
+	c->command = named_command(&c->args);
+	if (c->args.times[KM_OPT_HELP])
+		return km_help_print(c->command, c->mem);
+	if (c->args.times[KM_OPT_VERSION])
+		return km_version_print(c->mem);
 	if (c->args.fault.len > 0)
 		return wrong(c);
 	if (c->args.n_operands == 0)
 		return km_usage_say(NULL, c->mem);
-	if (!km_command_find(c->args.operands[0], &c->id, c->mem))
+	if (!km_command_find(c->args.operands[0], &id, c->mem))
 		return KM_EXIT_WRONG;
-	c->command = &km_commands[c->id];
 	c->operands = c->args.operands + 1;
 	c->n_operands = c->args.n_operands - 1;
-	if (!km_args_allow(&c->args, c->id, c->command->name))
+	if (!km_args_allow(&c->args, id, c->command->name))
 		return wrong(c);
 	if (c->command->needs_operand && c->n_operands == 0)
 		return km_usage_say(c->command, c->mem);

@@ -93,7 +93,9 @@ class Runner:
         out = [head]
         for case in cases:
             command, expected = split_case(case)
-            blank = re.search(r"\n*\Z", expected).group()[1:]
+            blank = re.search(r"\n*\Z", expected).group()
+            if blank != expected:
+                blank = blank[1:]	# the first ends the last line
             got = run(command, env)
             if got.strip("\n") == expected.strip("\n"):
                 self.passed += 1

@@ -1,0 +1,133 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: MIT
+"""Order says nothing: the files of a run, the tools of a bench, the offers and
+the sellers shuffled, and every sheet in every format still has the same bytes.
+
+    shuffle.py TOOL
+
+The demo files are shuffled as text.  A list is the lines after `key:` that
+begin with "- " at one depth; what is deeper belongs to the item above it.
+The order of slots is kept: it is the order of the kit's own list, and sheets
+follow it.
+
+Exit: 0 nothing changed, 1 something did, or nothing was shuffled at all.
+"""
+import glob
+import os
+import random
+import re
+import subprocess
+import sys
+import tempfile
+
+TOP = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
+TOOL = os.path.abspath(sys.argv[1])
+SEEDS = (1, 2, 3)
+LISTS = ("bench", "offers", "sellers", "job_lots", "superseded", "decisions", "sources")
+
+
+def shuffle_yaml(text, r):
+    """Returns the text, and how many items may have moved."""
+    lines = text.splitlines(keepends=True)
+    out, i, moved = [], 0, 0
+    while i < len(lines):
+        out.append(lines[i])
+        m = re.match(r"( *)(\w+):\s*(?:#.*)?$", lines[i])
+        i += 1
+        if not m or m.group(2) not in LISTS:
+            continue
+        items, depth = [], None
+        while i < len(lines):
+            blank = not lines[i].strip() or lines[i].lstrip().startswith("#")
+            indent = len(lines[i]) - len(lines[i].lstrip(" "))
+            dash = lines[i].lstrip(" ").startswith("- ")
+            if depth is None and dash and indent >= len(m.group(1)):
+                depth = indent
+            if not blank and (depth is None or indent < depth or
+                              indent == depth and not dash):
+                break
+            if dash and indent == depth:
+                items.append([])
+            (items[-1] if items else out).append(lines[i])
+            i += 1
+        r.shuffle(items)
+        moved += len(items)
+        out.extend(line for item in items for line in item)
+    return "".join(out), moved
+
+
+def shuffle_csv(text, r):
+    if '"' in text:
+        sys.exit("shuffle: a quoted CSV cell may hold line ends; not read here")
+    head, *rows = text.splitlines(keepends=True)
+    r.shuffle(rows)
+    return head + "".join(rows), len(rows)
+
+
+def pairs():
+    """Every sheet with every format it has, as the help lists them."""
+    text = subprocess.run([TOOL, "help", "audit"], stdout=subprocess.PIPE,
+                          check=True).stdout.decode()
+    for line in text.split("\nsheets:\n")[1].split("\n\n")[0].splitlines():
+        sheet, formats = re.match(r"  (\w+) .*\((.*)\)$", line).groups()
+        for f in formats.split(", "):
+            yield sheet, f
+
+
+def audit(files, sheet, form):
+    p = subprocess.run([TOOL, "audit", "--sheet", sheet, "--format", form,
+                        "--today", "2026-06-01", "-v", *files],
+                       stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    if p.returncode not in (0, 1):
+        sys.exit("shuffle: %s: exit %d: %s" % (files, p.returncode, p.stderr.decode()))
+    return p.returncode, p.stdout
+
+
+def shuffled(files, folder, r):
+    """Copies of files with their lists shuffled, in another order."""
+    out, moved = [], 0
+    for path in files:
+        with open(path, encoding="utf-8", newline="") as f:
+            text, n = (shuffle_csv if path.endswith(".csv") else shuffle_yaml)(f.read(), r)
+        moved += n
+        out.append(os.path.join(folder, os.path.basename(path)))
+        with open(out[-1], "w", encoding="utf-8", newline="") as f:
+            f.write(text)
+    r.shuffle(out)
+    return out, moved
+
+
+def self_test():
+    """The shuffler moves what it should, and only that."""
+    text = "a: 1\nbench:\n" + "".join(
+        "  - id: T-%d\n    x: [1,\n      2]\n" % i for i in range(9)) + "kit: 2\n"
+    new, moved = shuffle_yaml(text, random.Random(1))
+    return moved == 9 and new != text and sorted(new) == sorted(text) and \
+        new.startswith("a: 1\nbench:\n  - id") and new.endswith("kit: 2\n")
+
+
+def main():
+    if not self_test():
+        print("shuffle: the shuffler itself is broken")
+        return 1
+    same = different = 0
+    for kit in sorted(glob.glob(TOP + "/demo/*.kit.yaml")):
+        files = sorted(glob.glob(kit[:-len("kit.yaml")] + "*"))
+        first = {pair: audit(files, *pair) for pair in pairs()}
+        for seed in SEEDS:
+            with tempfile.TemporaryDirectory() as folder:
+                other, moved = shuffled(files, folder, random.Random(seed))
+                assert moved > 10, "%s: only %d items to shuffle" % (kit, moved)
+                for pair, wanted in first.items():
+                    if audit(other, *pair) == wanted:
+                        same += 1
+                    else:
+                        different += 1
+                        print("shuffle: %s, seed %d: sheet %s as %s changes" %
+                              (os.path.basename(kit), seed, *pair))
+    print("shuffle: %d passed, %d failed" % (same, different))
+    return 1 if different or not same else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
