@@ -15,6 +15,7 @@
 struct figure {
 	struct km_rational value;
 	int64_t unit;		/* nm; 0: none was written */
+	int places;		/* decimals; 0: whole or a fraction */
 	int64_t nm;		/* set by settle() */
 };
 
@@ -79,7 +80,6 @@ static enum km_length_fault figure_eat(struct km_slice *s, bool comma,
 {
 	struct km_slice rest;
 	bool fraction;
-	int places;
 
 	km_slice_skip_blanks(s);
 	rest = *s;
@@ -90,7 +90,8 @@ static enum km_length_fault figure_eat(struct km_slice *s, bool comma,
 	}
 	if (!comma && comma_ahead(*s))
 		return KM_LENGTH_COMMA;
-	switch (km_mixed_eat(s, comma, &out->value, &fraction, &places)) {
+	switch (km_mixed_eat(s, comma, &out->value, &fraction,
+			     &out->places)) {
 	case KM_OK:
 		break;
 	case KM_ERANGE:
@@ -130,13 +131,27 @@ static int64_t bare_unit(const struct km_length_rules *rules)
 	}
 }
 
+/* An inch rule is divided in sixteenths, and fractions on it are written in
+ * lowest terms: 7 in and 6 1/2 in are known as well as 6 7/16 in. */
+#define RULE_STEP 16
+
+/* Half of the last digit's worth, or of the fraction's step, up to whole nm. */
+static int32_t half_step(const struct figure *f)
+{
+	int64_t den = f->value.den;
+
+	if (f->unit == KM_NM_PER_IN && !f->places && den < RULE_STEP)
+		den = RULE_STEP;
+	return (int32_t)((f->unit + 2 * den - 1) / (2 * den));
+}
+
 enum km_length_fault km_reading_parse(struct km_slice s,
 				      const struct km_length_rules *rules,
 				      struct km_span *out)
 {
 	struct figure f;
 	enum km_length_fault fault = figure_eat(&s, rules->comma, &f);
-	int64_t half;
+	int32_t half;
 
 	if (fault)
 		return fault;
@@ -151,10 +166,8 @@ enum km_length_fault km_reading_parse(struct km_slice s,
 		return fault;
 	if (!f.nm && !rules->zero)
 		return KM_LENGTH_ZERO;
-	/* unit / den is the last digit's worth, or the fraction's step; half
-	 * of it, rounded up to whole nm */
-	half = (f.unit + 2 * f.value.den - 1) / (2 * f.value.den);
-	*out = (struct km_span){ f.nm, (int32_t)half, (int32_t)half };
+	half = half_step(&f);
+	*out = (struct km_span){ f.nm, half, half };
 	return KM_LENGTH_OK;
 }
 
@@ -260,10 +273,13 @@ static enum km_length_fault settle_tolerance(struct figure *f, int32_t *out)
 	return fault;
 }
 
-/* [choice] 2 mm up to 100 mm, 2 per cent above; at most 2 m, at 100 m */
+/* [choice] 10 per cent, at most 2 mm, up to 100 mm; 2 per cent above; at most
+ * 2 m, at 100 m */
 static int32_t assumed_tolerance(int64_t nm)
 {
-	return (int32_t)(nm <= KM_MM(100) ? KM_MM(2) : nm / 50);
+	if (nm > KM_MM(100))
+		return (int32_t)(nm / 50);
+	return (int32_t)(nm / 10 < KM_MM(2) ? nm / 10 : KM_MM(2));
 }
 
 /* low..high as the middle, rounded down to whole nm, and what is left */

@@ -38,10 +38,11 @@ struct km_length_rules {
 
 /*
  * A reading: value and unit, known to half its last digit ("149 mm" is
- * 148.5 to 149.5; "13.50 mm" is 13.495 to 13.505; "6 1/2 in" to half of the
- * fraction's step, 1/4 in), rounded up to whole nm.  Units: mm, cm, in, inch,
- * inches in either case, m, the signs ", '', U+2033, U+201D and two U+2032.
- * All of s must be used but for blanks at the ends.
+ * 148.5 to 149.5; "13.50 mm" is 13.495 to 13.505), rounded up to whole nm.
+ * Whole inches and fractions down to sixteenths are known to 1/32 in, finer
+ * fractions to half their step [choice].  Units: mm, cm, in, inch, inches in
+ * either case, m, the signs ", '', U+2033, U+201D and two U+2032.  All of s
+ * must be used but for blanks at the ends.
  */
 enum km_length_fault km_reading_parse(struct km_slice s,
 				      const struct km_length_rules *rules,
