@@ -20,7 +20,7 @@ static const struct km_column reading_columns[R_COLUMNS] = {
 enum { A_WHAT, A_SIZE, A_OVER, A_LIMIT, A_SAYS, A_COLUMNS };
 
 static const struct km_column answer_columns[A_COLUMNS] = {
-	[A_WHAT] = { "what", "opening", KM_COL_WORD, false },
+	[A_WHAT] = { "what", "it is", KM_COL_WORD, false },
 	[A_SIZE] = { "size", "size", KM_COL_ID, false },
 	[A_OVER] = { "over_nominal_mm", NULL, KM_COL_MM, false },
 	[A_LIMIT] = { "over_limit_mm", NULL, KM_COL_MM, false },
@@ -32,11 +32,11 @@ enum { H_SIZE, H_WIDTH, H_VERDICT, H_SHARE, H_WORST, H_MID, H_SWING,
 
 static const struct km_column head_columns[H_COLUMNS] = {
 	[H_SIZE] = { "size", "head", KM_COL_ID, false },
-	[H_WIDTH] = { "width_mm", "width mm", KM_COL_MM, false },
+	[H_WIDTH] = { "width_mm", "mm", KM_COL_MM, false },
 	[H_VERDICT] = { "verdict", "verdict", KM_COL_WORD, false },
 	[H_SHARE] = { "share", "share", KM_COL_THOUSANDTHS, false },
-	[H_WORST] = { "worst_bite", "worst bite", KM_COL_THOUSANDTHS, false },
-	[H_MID] = { "mid_bite", "mid bite", KM_COL_THOUSANDTHS, false },
+	[H_WORST] = { "worst_bite", "bite", KM_COL_THOUSANDTHS, false },
+	[H_MID] = { "mid_bite", NULL, KM_COL_THOUSANDTHS, false },
 	[H_SWING] = { "swing_tenths", NULL, KM_COL_COUNT, false },
 	[H_DEGREES] = { NULL, "swing", KM_COL_ID, false },
 	[H_BASIS] = { "basis", "limits", KM_COL_WORD, false },
@@ -153,9 +153,11 @@ static void put_answers(struct km_page *p, struct km_table *t,
 {
 	for (uint32_t i = 0; i < g->n_inside; i++)
 		answer(p, t, "within limits", g->inside[i]);
-	for (uint32_t i = 0; g->undecided && i < g->n_may_be; i++) {
-		answer(p, t, "undecided", g->may_be[i]);
-		km_put_text(t, A_SAYS, "read the mark or use a gauge");
+	for (uint32_t i = 0; g->n_inside != 1 && i < g->n_may_be; i++) {
+		answer(p, t, g->undecided ? "undecided" : "taken for",
+		       g->may_be[i]);
+		if (g->undecided)
+			km_put_text(t, A_SAYS, "read the mark or use a gauge");
 	}
 	for (uint32_t i = 0; i < g->n_spread; i++) {
 		answer(p, t, "spread", g->spread[i].size);
@@ -198,13 +200,14 @@ void km_make_gauge(struct km_page *p, const struct km_gauge *g)
 
 	if (!reading || !answers || !heads)
 		return;
-	reading->show = KM_SHOW_DATA;
+	reading_section(p, reading, g);
 	km_table_row(reading);
+	if (!reading->failed)
+		reading->last->show = KM_SHOW_DATA;
 	if (g->asked)
 		put_size(p, reading, R_ASKED, g->asked);
 	km_put_int(reading, R_READING, g->reading.nm);
 	km_put_int(reading, R_UNDECIDED, g->undecided);
-	reading_section(p, answers, g);
 	put_answers(p, answers, g);
 	for (uint32_t i = 0; i < g->n_heads; i++)
 		put_head(p, heads, &g->heads[i]);

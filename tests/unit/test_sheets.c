@@ -15,6 +15,7 @@
 #include "base/str.h"
 #include "report/words.h"
 #include "report_fixture.h"
+#include "trade/gauge.h"
 
 static struct sample s;
 static struct page page;
@@ -359,6 +360,53 @@ static void hostile_text_acts_nowhere(void **state)
 }
 
 /* ------------------------------------------------------------------ */
+/* The gauge                                                           */
+
+/* 12.72 mm: 0.72 over 12 mm and 0.48 over 12.24, its greatest opening; 0.02
+ * over 1/2 in, 12.70 mm. */
+static struct km_gauge gauge_of_12_72(void)
+{
+	static struct km_gauge_spread spread = { &m12, 720000, 480000 };
+	static const struct km_size *may_be[] = { &af12 };
+	static struct km_gauge_head head = { .size = &af12, .fit = {
+		.verdict = KM_SERVES, .share_thousandths = 1000,
+		.worst_thousandths = 811, .swing_tenths = 25 } };
+
+	return (struct km_gauge){ .reading = { 12720000, 5000, 5000 },
+		.spread = &spread, .n_spread = 1, .may_be = may_be,
+		.n_may_be = 1, .heads = &head, .n_heads = 1,
+		.near = { { .system = KM_SYS_AF, .below = &af12,
+			    .over_below_nm = 20000 } } };
+}
+
+static void the_gauge_says_what_an_opening_is(void **state)
+{
+	struct km_sink to = { page_write, &page };
+	struct km_report_options o = { .width = 80 };
+	struct km_gauge g = gauge_of_12_72();
+
+	(void)state;
+	page.n = 0;
+	assert_int_equal(km_report_gauge(&g, KM_FORMAT_TEXT, &o, &to), KM_OK);
+	assert_string_equal(page.text,
+"opening 12.72 mm\n"
+"\n"
+"it is      size    says\n"
+"taken for  1/2 AF\n"
+"spread     12 mm   0.72 mm over the nominal, 0.48 over the greatest opening\n"
+"near       1/2 AF  0.02 mm wider than that\n"
+"\n"
+"head      mm  verdict  share   bite  swing    limits\n"
+"1/2 AF  12.7  serves   1.000  0.811  2.5 deg  published\n");
+	page.n = 0;
+	assert_int_equal(km_report_gauge(&g, KM_FORMAT_JSON, &o, &to), KM_OK);
+	expect_has("\"reading\": [\n    {\"asked\": null, \"opening_mm\": 12.72, "
+		   "\"undecided\": false}\n  ]");
+	assert_int_equal(km_report_gauge(&g, KM_FORMAT_CSV, &o, &to),
+			 KM_EINPUT);
+}
+
+/* ------------------------------------------------------------------ */
 /* Look-up, failures                                                   */
 
 static void sheets_and_formats_are_found_by_word(void **state)
@@ -445,6 +493,7 @@ int main(void)
 		T(matches_show_axes_and_where_it_went),
 		T(json_of_the_summary_lists_the_remarks),
 		T(hostile_text_acts_nowhere),
+		T(the_gauge_says_what_an_opening_is),
 		T(sheets_and_formats_are_found_by_word),
 		T(a_sink_that_refuses_is_an_io_error),
 		T(every_allocation_may_fail), T(same_audit_same_bytes),
