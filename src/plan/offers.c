@@ -103,7 +103,7 @@ enum km_status km_offer_match(struct km_arena *mem,
 			return KM_ENOMEM;
 		thing.traits = own;
 		km_compare(rules, slot, &thing, &m);
-	} else if (!km_compare_candidate(rules, slot, &thing, &m)) {
+	} else if (!km_compare_candidate(rules, slot, &thing, NULL, &m)) {
 		return KM_OK;
 	}
 	kept = km_arena_copy(mem, &m, 1, sizeof m);

@@ -31,13 +31,21 @@ static bool option_is_sound(const struct km_solve *p,
 {
 	if (o->place >= p->nplaces || o->money < 0 || o->points < 0)
 		return false;
-	for (uint32_t i = 0; i < o->nresources; i++)
+	for (uint32_t i = 0; i < o->nresources; i++) {
 		if (o->resource[i] >= p->nresources)
 			return false;
-	for (uint32_t i = 0; i < o->nuses; i++)
+		for (uint32_t j = 0; j < i; j++)
+			if (o->resource[j] == o->resource[i])
+				return false;
+	}
+	for (uint32_t i = 0; i < o->nuses; i++) {
 		if (o->use[i].charge >= p->ncharges || o->use[i].goods < 0 ||
 		    o->use[i].goods > GOODS_MOST)
 			return false;
+		for (uint32_t j = 0; j < i; j++)
+			if (o->use[j].charge == o->use[i].charge)
+				return false;
+	}
 	return true;
 }
 
@@ -371,7 +379,8 @@ static bool measure(struct km_core *c)
 	for (uint32_t i = 0; i < c->use_at[c->noptions]; i++)
 		if (c->use[i].goods > goods)
 			goods = c->use[i].goods;
-	return km_mul(goods, (int64_t)c->nplaces + 1, &c->goods_most);
+	c->goods_most = goods;
+	return true;
 }
 
 /* Sites and clients: no option shares anything but one flat charge. */
