@@ -182,6 +182,36 @@ CASES = [
 ]
 
 
+def long_file():
+    """257 MiB: tools of one line, with 7 MiB of comments before each."""
+    yield b"bench:\n"
+    for k in range(37):
+        yield from repeat(b"#" * 15 + b"\n", 7 * MIB // 16)
+        yield b"  - {id: T-%d, tool: combination pliers}\n" % k
+
+
+def long_file_ends():
+    """Line and column of the first byte past 256 MiB."""
+    left, line = 256 * MIB - len(b"bench:\n"), 2
+    for k in range(37):
+        if left < 7 * MIB:
+            break
+        left -= 7 * MIB
+        left -= len(b"  - {id: T-%d, tool: combination pliers}\n" % k)
+        line += 7 * MIB // 16 + 1
+    return "%d:%d %s" % (line + left // 16, left % 16 + 1, "file-too-large")
+
+
+# slower or larger than the others may be: seconds, KiB
+SLOW = [
+    ("a file of 257 MiB", long_file(), [long_file_ends()], 20, KIB),
+    # the key and the list are two, so the letter in excess is no. 3999999
+    ("an entry of 4000001 nodes",
+     chain(b"rubric: [", repeat(b"a,", 4000000), b"]\n"),
+     ["1:%d %s" % (10 + 2 * 3999998, "entry-too-large")], 10, 8 * KIB),
+]
+
+
 def run(tool, path, folder):
     """status, stdout, stderr, seconds, KiB of one run"""
     files = [os.path.join(folder, name) for name in ("out", "err")]
@@ -201,7 +231,7 @@ def run(tool, path, folder):
             used.ru_maxrss)
 
 
-def judge(expected, result, limits):
+def judge(expected, result, limits, most_seconds=SECONDS, most_kib=KIB):
     """What is wrong with a result, as a list of sentences."""
     status, out, err, seconds, kib = result
     wrong = []
@@ -217,9 +247,9 @@ def judge(expected, result, limits):
         wrong.append("wrote to standard output")
     if re.search(rb"[\x00-\x09\x0b-\x1f\x7f]", err):
         wrong.append("wrote a control character")
-    if limits and seconds > SECONDS:
+    if limits and seconds > most_seconds:
         wrong.append("took %.2f s" % seconds)
-    if limits and kib > KIB:
+    if limits and kib > most_kib:
         wrong.append("took %d KiB" % kib)
     return wrong
 
@@ -261,6 +291,17 @@ def main():
                 for piece in pieces:
                     f.write(piece)
             count(name, judge(expected, run(tool, path, folder), limits))
+        for name, pieces, expected, seconds, kib in SLOW:
+            with open(path, "wb") as f:
+                for piece in pieces:
+                    f.write(piece)
+            count(name, judge(expected, run(tool, path, folder), limits,
+                              seconds, kib))
+        # a folder gives no bytes and no place, and another status
+        status, out, err, _, _ = run(tool, folder, folder)
+        told = "[%s]" % "cannot-read" in err.decode()
+        count("a folder", [] if status == 3 and not out and told
+              else ["status %d, said %r" % (status, err)])
         for name, kept, expected in kept_files():
             wrong = judge(expected, run(tool, kept, folder), limits)
             if not expected:
