@@ -126,6 +126,7 @@ static void index_row(struct km_key_index *x, const struct km_field *f,
 			at = (at + 1) & (KM_KEY_ROOM - 1);
 		x->place[at] = (uint8_t)(row + 1);
 		x->word[at] = (uint8_t)number;
+		x->length[at] = (uint8_t)s.n;
 	}
 	if (f->flags & KM_REQUIRED)
 		x->required |= (uint64_t)1 << row;
@@ -155,15 +156,19 @@ static struct km_key_index *index_of(struct km_bind *b,
 static int find_row(const struct km_record *r, const struct km_key_index *x,
 		    const char *p, size_t n)
 {
+	const struct km_field *f;
+	const char *word;
 	unsigned at;
-	struct km_slice s;
 
 	if (!n)
 		return -1;
 	for (at = key_place(p, n); x->place[at];
 	     at = (at + 1) & (KM_KEY_ROOM - 1)) {
-		s = spelling(row_of(r, x, x->place[at] - 1u), x->word[at]);
-		if (s.n == n && memcmp(s.p, p, n) == 0)
+		if (x->length[at] != n)
+			continue;
+		f = row_of(r, x, x->place[at] - 1u);
+		word = x->word[at] ? spelling(f, x->word[at]).p : f->key;
+		if (memcmp(word, p, n) == 0)
 			return x->place[at] - 1;
 	}
 	return -1;

@@ -127,13 +127,14 @@ struct km_record {
 	(offsetof(rec, member) +                                               \
 	 0 * sizeof(_Generic(&((rec *)0)->member, t *: 1)))
 
-enum { KM_KEY_ROOM = 256, KM_PATH_DEPTH = 24 };
+enum { KM_KEY_ROOM = 128, KM_PATH_DEPTH = 24 };
 
 struct km_key_index {
 	bool built;
 	uint8_t n_own;			/* rows of the record itself */
 	uint8_t place[KM_KEY_ROOM];	/* row + 1, 0 empty */
 	uint8_t word[KM_KEY_ROOM];	/* 0 key, else number of the old name */
+	uint8_t length[KM_KEY_ROOM];	/* of the key or old name */
 	uint64_t required;
 };
 

@@ -71,6 +71,39 @@ bool km_read_length(struct km_bind *b, const struct km_node *n,
 	return true;
 }
 
+/*
+ * "149 mm" and "13.50 mm", which is how nearly all readings are written, at
+ * once; whatever is written otherwise goes the long way.
+ */
+static bool plain_mm(struct km_slice s, struct km_span *out)
+{
+	enum { BEFORE = 4, BEHIND = 5 };
+	int64_t v = 0, step = KM_NM_PER_MM;
+	size_t i = 0, point;
+
+	while (i < s.n && i <= BEFORE && s.p[i] >= '0' && s.p[i] <= '9')
+		v = v * 10 + (s.p[i++] - '0');
+	if (!i || i > BEFORE)
+		return false;
+	if (i < s.n && s.p[i] == '.') {
+		point = i++;
+		while (i < s.n && i - point <= BEHIND && s.p[i] >= '0' &&
+		       s.p[i] <= '9') {
+			v = v * 10 + (s.p[i++] - '0');
+			step /= 10;
+		}
+		if (i == point + 1)
+			return false;
+	}
+	if (i < s.n && s.p[i] == ' ')
+		i++;
+	if (!v || s.n - i != 2 || s.p[i] != 'm' || s.p[i + 1] != 'm')
+		return false;
+	out->nm = v * step;
+	out->minus_nm = out->plus_nm = (int32_t)(step / 2);
+	return true;
+}
+
 bool km_read_span(struct km_bind *b, const struct km_node *n, const char *key,
 		  struct km_span *out, bool *assumed)
 {
@@ -80,6 +113,8 @@ bool km_read_span(struct km_bind *b, const struct km_node *n, const char *key,
 
 	if (!km_want_scalar(b, n, key, "a length"))
 		return false;
+	if (!assumed && plain_mm(km_node_slice(n), out))
+		return true;
 	if (assumed)
 		fault = km_requirement_parse(km_node_slice(n), rules, &span,
 					     assumed);

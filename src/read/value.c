@@ -47,8 +47,9 @@ const char *km_clip(struct km_bind *b, const struct km_node *n)
 
 static bool is_empty(const struct km_node *n)
 {
-	return n->type == KM_NODE_SCALAR &&
-	       (!n->n || km_node_is(n, "null") || km_node_is(n, "~"));
+	if (n->type != KM_NODE_SCALAR || n->n > 4)
+		return false;
+	return !n->n || km_node_is(n, "null") || km_node_is(n, "~");
 }
 
 /* A value that tree.c gave a message for. */
@@ -205,7 +206,8 @@ int km_read_choice(struct km_bind *b, const struct km_node *n, const char *key,
 	if (!km_want_scalar(b, n, key, "a word"))
 		return -1;
 	for (i = 0; choices[i]; i++)
-		if (strcmp(choices[i], n->text) == 0)
+		if (choices[i][0] == n->text[0] &&
+		    strcmp(choices[i], n->text) == 0)
 			return i;
 	for (i = 0; choices[i]; i++)
 		if (km_fold_compare(km_slice_of(choices[i]),
