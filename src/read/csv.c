@@ -125,7 +125,7 @@ static bool quoted_cell(struct km_csv *c, struct km_place open)
 			one = km_diag_add(c->d, KM_M_CSV_QUOTE, here(c));
 			km_diag_hint(c->d, one, "write a quotation mark "
 				     "inside a quoted cell twice");
-			said = true;
+			c->wrong = said = true;
 		}
 		take(c);
 	}
@@ -184,6 +184,7 @@ static bool read_row(struct km_csv *c)
 	km_buf_clear(&c->bytes);
 	c->n = 0;
 	c->text.ahead = 0;
+	c->wrong = false;
 	for (;;) {
 		if (!read_cell(c))
 			return false;

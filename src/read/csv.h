@@ -43,6 +43,7 @@ struct km_csv {
 	size_t start[KM_CSV_COLUMNS];	/* of each cell in bytes */
 	uint32_t n;			/* cells of the row */
 	bool too_many;
+	bool wrong;			/* a message was given for the row */
 };
 
 /* mem keeps the buffers; in and lim must stay. */

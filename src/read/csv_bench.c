@@ -363,6 +363,8 @@ static enum km_status read_rows(struct sheet *t)
 		st = km_csv_next(v);
 		if (st != KM_OK || !v->n)
 			break;
+		if (v->wrong)
+			continue;
 		if (v->n == t->n) {
 			read_tool(t, index++);
 			continue;

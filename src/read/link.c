@@ -12,11 +12,37 @@
 #define SAY_AT(r, at, msg, ...) \
 	km_diag_add((r)->b.d, KM_M_##msg, at, __VA_ARGS__)
 
+static int place_order(struct km_place a, struct km_place b)
+{
+	int c = strcmp(a.file, b.file);
+
+	if (!c)
+		c = (a.line > b.line) - (a.line < b.line);
+	return c ? c : (a.column > b.column) - (a.column < b.column);
+}
+
+/* At the later of the two places. */
+static void say_duplicate(struct km_reader *r, const char *what,
+			  const char *id, struct km_place at,
+			  const char *first, struct km_place first_at)
+{
+	struct km_diag *one;
+
+	if (place_order(at, first_at) < 0) {
+		say_duplicate(r, what, first, first_at, id, at);
+		return;
+	}
+	one = SAY_AT(r, at, DUPLICATE_ID, what, id);
+	km_diag_other(r->b.d, one, first_at, "first used here");
+	if (strcmp(id, first) != 0)
+		km_diag_hint(r->b.d, one, "it differs from '%s' only in upper "
+			     "and lower case", first);
+}
+
 void km_link_enter(struct km_reader *r, struct km_ids *t, uint32_t n,
 		   const char *what,
 		   struct km_place (*at)(const void *ctx, uint32_t i))
 {
-	struct km_diag *one;
 	const char *id;
 	uint32_t i, other;
 
@@ -30,13 +56,8 @@ void km_link_enter(struct km_reader *r, struct km_ids *t, uint32_t n,
 		}
 		if (other == KM_NO_INDEX)
 			continue;
-		one = SAY_AT(r, at(t->ctx, i), DUPLICATE_ID, what, id);
-		km_diag_other(r->b.d, one, at(t->ctx, other),
-			      "first used here");
-		if (strcmp(id, t->name(t->ctx, other)) != 0)
-			km_diag_hint(r->b.d, one, "it differs from '%s' only "
-				     "in upper and lower case",
-				     t->name(t->ctx, other));
+		say_duplicate(r, what, id, at(t->ctx, i),
+			      t->name(t->ctx, other), at(t->ctx, other));
 	}
 }
 
@@ -77,15 +98,6 @@ struct km_slot *km_link_slot(struct km_reader *r, const char *kit,
 }
 
 /* ------------------------------------------------------------------ */
-
-static int place_order(struct km_place a, struct km_place b)
-{
-	int c = strcmp(a.file, b.file);
-
-	if (!c)
-		c = (a.line > b.line) - (a.line < b.line);
-	return c ? c : (a.column > b.column) - (a.column < b.column);
-}
 
 static int by_serial(const void *va, const void *vb)
 {
