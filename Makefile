@@ -28,6 +28,9 @@ STD = -std=c17 -ffp-contract=off -ffile-prefix-map=$(CURDIR)=.
 CPP = -Isrc -Iinclude -I. -DKM_VERSION='"$(VERSION)"' -D_POSIX_C_SOURCE=200809L
 ALL_CFLAGS = $(STD) $(WARN) $(WERROR) $(SAN) -MMD -MP $(CPP) $(CPPFLAGS) $(CFLAGS)
 LIBS = -lyaml -lm
+# V=1 shows the commands.
+Q = $(if $(V),,@)
+say = $(if $(V),@:,@echo)
 # SciPy comes with the system's python3.
 PYTHON ?= $(firstword $(wildcard /usr/bin/python3) python3)
 
@@ -55,24 +58,30 @@ all: $(TOOL) ## the tool
 lib: $(LIB) ## the library archive
 
 $(TOOL): $(CLI_OBJ) $(LIB)
-	$(CC) $(SAN) $(LDFLAGS) -o $@ $(CLI_OBJ) $(LIB) $(LIBS)
+	$(say) "  link     $@"
+	$(Q)$(CC) $(SAN) $(LDFLAGS) -o $@ $(CLI_OBJ) $(LIB) $(LIBS)
 
 $(LIB): $(LIB_OBJ)
 	@rm -f $@
-	$(AR) rcsD $@ $(LIB_OBJ)
+	$(say) "  archive  $@"
+	$(Q)$(AR) rcsD $@ $(LIB_OBJ)
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CFLAGS) -c -o $@ $<
+	$(say) "  compile  $<"
+	$(Q)$(CC) $(ALL_CFLAGS) -c -o $@ $<
 
 $(UNIT_BIN): $(BUILD)/%: $(BUILD)/%.o $(LIB)
-	$(CC) $(SAN) $(LDFLAGS) -o $@ $< $(LIB) -lcmocka $(LIBS)
+	$(say) "  link     $@"
+	$(Q)$(CC) $(SAN) $(LDFLAGS) -o $@ $< $(LIB) -lcmocka $(LIBS)
 
 $(ORACLE_BIN) $(BENCH_BIN): $(BUILD)/%: $(BUILD)/%.o $(LIB)
-	$(CC) $(SAN) $(LDFLAGS) -o $@ $< $(LIB) $(LIBS)
+	$(say) "  link     $@"
+	$(Q)$(CC) $(SAN) $(LDFLAGS) -o $@ $< $(LIB) $(LIBS)
 
 $(REPLAY_BIN): $(BUILD)/%: $(BUILD)/%.o $(BUILD)/tests/fuzz/replay.o $(LIB)
-	$(CC) $(SAN) $(LDFLAGS) -o $@ $< $(BUILD)/tests/fuzz/replay.o $(LIB) $(LIBS)
+	$(say) "  link     $@"
+	$(Q)$(CC) $(SAN) $(LDFLAGS) -o $@ $< $(BUILD)/tests/fuzz/replay.o $(LIB) $(LIBS)
 
 # ---- a fresh clone -------------------------------------------------------
 
