@@ -34,9 +34,9 @@ enum km_format {
 /* What a sheet is called, what it is for, and its formats. */
 struct km_sheet_info {
 	const char *word;
-	const char *help;		/* one line */
-	uint32_t formats;		/* bits 1 << enum km_format */
-	bool needs_money;		/* of struct km_options: want_money */
+	const char *help;	/* one line */
+	uint32_t formats;	/* bits 1 << enum km_format */
+	bool needs_money;	/* set want_money of struct km_options */
 };
 
 const struct km_sheet_info *km_sheet_info(enum km_sheet s);

@@ -82,7 +82,7 @@ static void on_dimension(struct km_buf *b, const struct km_match *m,
 	km_buf_str(b, angle ? " degrees, " : " mm, ");
 	km_buf_mm(b, angle ? c->over * (KM_NM_PER_MM / 100) : c->over, 2);
 	km_buf_str(b, " over tolerance");
-	if (c->finding == KM_F_DIMENSION_NEAR)
+	if (c->letter == KM_NOTED)
 		km_buf_str(b, ", near enough for use");
 }
 
@@ -250,7 +250,7 @@ void km_reason_of(struct km_buf *b, const struct km_match *m, enum km_aspect a)
 	case KM_ASP_DAMAGE:
 	case KM_ASP_UNFIT:
 	case KM_ASP_CONDITION:
-		km_reason_condition(b, m, c);
+		km_reason_condition(b, m, a);
 		break;
 	default:
 		on_dimension(b, m, a, c);

@@ -23,6 +23,6 @@ void km_reason_sizes(struct km_buf *b, const struct km_match *m,
 void km_reason_size_name(struct km_buf *b, const struct km_match *m,
 			 const struct km_comparison *c);
 void km_reason_condition(struct km_buf *b, const struct km_match *m,
-			 const struct km_comparison *c);
+			 enum km_aspect a);
 
 #endif

@@ -78,8 +78,9 @@ static void on_plate(struct km_buf *b, const struct km_match *m,
 }
 
 void km_reason_condition(struct km_buf *b, const struct km_match *m,
-			 const struct km_comparison *c)
+			 enum km_aspect a)
 {
+	const struct km_comparison *c = &m->on[a];
 	const uint32_t gone = (uint32_t)1 << KM_DMG_MISSING;
 	const struct km_condition *cond = km_match_condition(m);
 
@@ -106,7 +107,7 @@ void km_reason_condition(struct km_buf *b, const struct km_match *m,
 		km_buf_str(b, ", display only");
 		break;
 	case KM_F_CONDITION_UNRECORDED:
-		km_buf_str(b, "condition not recorded");
+		km_buf_printf(b, "%s not recorded", km_aspect_word(a));
 		break;
 	default:
 		break;

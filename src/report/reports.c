@@ -17,11 +17,11 @@ static const struct sheet {
 } sheets[KM_SHEETS] = {
 	[KM_SHEET_SUMMARY] = {
 		{ "summary", "one screen a kit: how complete, what is next",
-		  ALL_TABLES, false },
+		  ALL_TABLES, true },
 		km_make_summary, km_screen_summary },
 	[KM_SHEET_SLOTS] = {
 		{ "slots", "each slot: verdict, tool, reason, cost, decision",
-		  ALL_TABLES, false },
+		  ALL_TABLES, true },
 		km_make_slots, NULL },
 	[KM_SHEET_MATCHES] = {
 		{ "matches", "each slot's best candidates and why not",

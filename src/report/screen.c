@@ -12,7 +12,6 @@
 #define COUNT 3
 #define INDENT (LABEL + COUNT + 2)
 #define CUT "..."
-#define FOREVER UINT32_MAX
 
 struct km_block *km_screen_block(struct km_screen *s, const char *label)
 {
@@ -298,42 +297,36 @@ static void write_block(struct pen *p, const struct km_block *b, uint32_t lines)
 /* ------------------------------------------------------------------ */
 /* The screen                                                          */
 
-/* Lines that a block could use: to name every item, and to say all. */
-static uint32_t lines_to_name(struct pen *p, const struct km_block *b)
-{
-	if (b->rows)
-		return b->n ? b->n : 1;
-	p->dry = true;
-	p->lines = 0;
-	write_run(p, b, FOREVER);
-	p->dry = false;
-	return p->lines ? p->lines : 1;
-}
-
-static uint32_t lines_to_say_all(struct pen *p, const struct km_block *b)
+/* Lines that a block could use; more than a screen has is never asked for. */
+static void measure(struct pen *p, struct km_block *b)
 {
 	uint32_t n = 0;
 
-	if (!b->rows)
-		return lines_to_name(p, b);
+	if (!b->rows) {
+		p->dry = true;
+		p->lines = 0;
+		write_run(p, b, KM_SCREEN_LINES);
+		p->dry = false;
+		b->to_name = b->to_say_all = p->lines ? p->lines : 1;
+		return;
+	}
+	b->to_name = b->n ? b->n : 1;
 	for (uint32_t i = 0; i < b->n; i++)
 		n += tall(&b->items[i], p->width);
-	return n ? n : 1;
+	b->to_say_all = n ? n : 1;
 }
 
 /* A line to each block in turn, until each has what it could use. */
-static uint32_t go_round(struct pen *p, uint32_t budget,
-			 uint32_t (*wanted)(struct pen *,
-					    const struct km_block *))
+static uint32_t go_round(struct km_screen *s, uint32_t budget, bool say_all)
 {
 	bool any = true;
 
 	while (budget && any) {
 		any = false;
-		for (uint32_t i = 0; i < p->s->n && budget; i++) {
-			struct km_block *b = &p->s->block[i];
+		for (uint32_t i = 0; i < s->n && budget; i++) {
+			struct km_block *b = &s->block[i];
 
-			if (b->lines >= wanted(p, b))
+			if (b->lines >= (say_all ? b->to_say_all : b->to_name))
 				continue;
 			b->lines++;
 			budget--;
@@ -348,14 +341,17 @@ static uint32_t share_out(struct pen *p)
 	uint32_t budget = KM_SCREEN_LINES;
 
 	for (uint32_t i = 0; i < p->s->n; i++) {
-		p->s->block[i].lines = p->s->block[i].least;
-		budget -= p->s->block[i].least;
+		struct km_block *b = &p->s->block[i];
+
+		measure(p, b);
+		b->lines = b->least;
+		budget -= b->least;
 	}
-	budget = go_round(p, budget, lines_to_name);
-	return go_round(p, budget, lines_to_say_all);
+	budget = go_round(p->s, budget, false);
+	return go_round(p->s, budget, true);
 }
 
-/* One record a line: label, tab, items. */
+/* One record a line: label, count, items. */
 static void write_plain(struct km_screen *s)
 {
 	struct km_buf *out = &s->page->out;

@@ -28,6 +28,8 @@ struct km_block {
 	uint32_t least;		/* lines it cannot do without */
 	struct km_item *items;
 	uint32_t n, room;
+	uint32_t to_name;	/* lines that name every item */
+	uint32_t to_say_all;	/* and that cut nothing */
 	uint32_t lines;		/* what it was given */
 };
 

@@ -247,7 +247,7 @@ static void grand_total(struct maker *m, struct km_table *totals)
 	const struct km_audit *a = m->p->audit;
 
 	km_buf_printf(m->b, "all parcels, %s",
-		      m->p->currency ? m->p->currency : "no currency given");
+		      m->p->currency ? m->p->currency : "no prices were read");
 	section(m);
 	m->parcel = NULL;
 	money_row(m, "total", &a->shopping_total, KM_SHOW_TEXT);

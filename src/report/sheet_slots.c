@@ -183,7 +183,8 @@ static bool is_noted(const struct km_page *p, const struct km_match *match,
 		return false;
 	if (p->o.verbose)
 		return true;
-	return letter == KM_NOTED && a != KM_ASP_CONDITION;
+	return letter == KM_NOTED &&
+	       match->on[a].finding != KM_F_CONDITION_UNRECORDED;
 }
 
 static void put_notes(struct maker *m)

@@ -3,29 +3,16 @@
  * summary - one screen a kit.  This file words it; screen.c makes it fit, and
  * sheet_kits.c is the same as data.
  */
-#include "report/screen.h"
+#include "report/summary.h"
 
 #include <inttypes.h>
 
 #include "report/words.h"
-#include "unit/money.h"
-
-struct sheet {
-	struct km_screen screen;
-	struct km_page *p;
-	const struct km_kit_audit *k;
-	struct km_buf head, tail;
-};
-
-static void item(struct sheet *s)
-{
-	km_screen_item(&s->screen, &s->head, &s->tail);
-}
 
 /* ------------------------------------------------------------------ */
 /* Which kit, which machine, how sure                                  */
 
-static void on_kit(struct sheet *s)
+static void on_kit(struct km_summary *s)
 {
 	const struct km_kit *kit = s->k->kit;
 
@@ -36,7 +23,7 @@ static void on_kit(struct sheet *s)
 			      kit->title ? ": " : "");
 	if (kit->title)
 		km_buf_str(&s->tail, kit->title);
-	item(s);
+	km_summary_item(s);
 }
 
 static void add_serials(struct km_buf *b, const struct km_serials *s)
@@ -53,7 +40,7 @@ static void add_serials(struct km_buf *b, const struct km_serials *s)
 		km_buf_int(b, s->to_latest);
 }
 
-static void on_machine(struct sheet *s)
+static void on_machine(struct km_summary *s)
 {
 	const struct km_machine *m = s->k->machine;
 	struct km_buf *b = &s->tail;
@@ -77,10 +64,10 @@ static void on_machine(struct sheet *s)
 		km_buf_str(b, "; ");
 		add_serials(b, &s->k->kit->serials);
 	}
-	item(s);
+	km_summary_item(s);
 }
 
-static void on_standard(struct sheet *s)
+static void on_standard(struct km_summary *s)
 {
 	const int32_t *exists = s->k->counts.exists;
 	const char *before = "; list: ";
@@ -95,22 +82,34 @@ static void on_standard(struct sheet *s)
 			      km_certainty_word((enum km_certainty)c));
 		before = ", ";
 	}
-	item(s);
+	km_summary_item(s);
 }
 
-static void on_bench(struct sheet *s)
+/* ", 3 surplus", but nothing for none. */
+static void add_fate(struct km_summary *s, const char **before, uint64_t n,
+		     const char *what)
+{
+	if (!n)
+		return;
+	km_buf_printf(&s->tail, "%s%" PRIu64 " %s", *before, n, what);
+	*before = ", ";
+}
+
+static void on_bench(struct km_summary *s)
 {
 	const struct km_audit *a = s->p->audit;
+	const char *before = ": ";
 
 	(void)km_screen_block(&s->screen, "bench");
 	km_buf_printf(&s->tail, "%" PRIu64 " tool%s", a->tools,
 		      a->tools == 1 ? "" : "s");
-	if (a->fate)
-		km_buf_printf(&s->tail, ": %" PRIu64 " given, %" PRIu64
-			      " not ours, %" PRIu64 " away, %" PRIu64
-			      " surplus",
-			      a->given, a->not_ours, a->away, a->surplus);
-	item(s);
+	if (a->fate) {
+		add_fate(s, &before, a->given, "given");
+		add_fate(s, &before, a->not_ours, "not ours");
+		add_fate(s, &before, a->away, "away");
+		add_fate(s, &before, a->surplus, "surplus");
+	}
+	km_summary_item(s);
 }
 
 /* ------------------------------------------------------------------ */
@@ -129,7 +128,7 @@ static void add_doubtful(struct km_buf *b, const struct km_kit_audit *k)
 			km_buf_str(b, k->slots[i].slot->id);
 }
 
-static void on_complete(struct sheet *s)
+static void on_complete(struct km_summary *s)
 {
 	const struct km_counts *c = &s->k->counts;
 	struct km_block *b = km_screen_block(&s->screen, "complete");
@@ -151,19 +150,19 @@ static void on_complete(struct sheet *s)
 			add_doubtful(t, s->k);
 		}
 	}
-	item(s);
+	km_summary_item(s);
 	if (!c->consumables)
 		return;
 	b->least = 2;
 	km_buf_printf(t, "consumables %" PRId32 " of %" PRId32 ", apart",
 		      c->consumables_there, c->consumables);
-	item(s);
+	km_summary_item(s);
 }
 
 /* ------------------------------------------------------------------ */
 /* One line a class                                                    */
 
-static const struct km_match *first_piece(const struct km_slot_audit *s)
+const struct km_match *km_summary_piece(const struct km_slot_audit *s)
 {
 	if (s->worst)
 		return s->worst;
@@ -184,9 +183,9 @@ static void add_where(struct km_buf *b, const struct km_tool *t)
 			      t->more->due.month, t->more->due.day);
 }
 
-static void slot_item(struct sheet *s, const struct km_slot_audit *a)
+static void slot_item(struct km_summary *s, const struct km_slot_audit *a)
 {
-	const struct km_match *m = first_piece(a);
+	const struct km_match *m = km_summary_piece(a);
 
 	km_buf_str(&s->head, a->slot->id);
 	if (!a->firm) {
@@ -208,7 +207,7 @@ static void slot_item(struct sheet *s, const struct km_slot_audit *a)
 		if (a->verdict == KM_SUBSTITUTE && km_reason_is_weak(m))
 			km_buf_str(&s->tail, " (weak evidence)");
 	}
-	item(s);
+	km_summary_item(s);
 }
 
 static bool counts_here(const struct km_slot_audit *a)
@@ -216,7 +215,7 @@ static bool counts_here(const struct km_slot_audit *a)
 	return a->slot->durable && !a->slot->unused;
 }
 
-static void on_class(struct sheet *s, enum km_verdict v)
+static void on_class(struct km_summary *s, enum km_verdict v)
 {
 	int32_t n = s->k->counts.verdict[v];
 	struct km_block *b;
@@ -235,7 +234,7 @@ static void on_class(struct sheet *s, enum km_verdict v)
 	}
 }
 
-static void on_doubt(struct sheet *s)
+static void on_doubt(struct km_summary *s)
 {
 	struct km_block *b;
 
@@ -252,7 +251,7 @@ static void on_doubt(struct sheet *s)
 	}
 }
 
-static void on_clash(struct sheet *s)
+static void on_clash(struct km_summary *s)
 {
 	bool begun = false;
 
@@ -266,195 +265,8 @@ static void on_clash(struct sheet *s)
 			(void)km_screen_block(&s->screen, "clash");
 		begun = true;
 		km_words_remark(&s->tail, r, s->k->kit, s->p->decimals);
-		item(s);
+		km_summary_item(s);
 	}
-}
-
-/* ------------------------------------------------------------------ */
-/* Money                                                               */
-
-static void money_row(struct sheet *s, const struct km_money3 *m)
-{
-	const int64_t v[] = { m->low, m->likely, m->high };
-	struct km_buf one;
-
-	if (s->tail.len < 28 && !s->p->o.plain)
-		km_buf_fill(&s->tail, ' ', 28 - s->tail.len);
-	km_buf_init(&one, s->p->mem);
-	for (int i = 0; i < 3; i++) {
-		km_buf_clear(&one);
-		km_buf_money(&one, v[i], s->p->decimals);
-		if (one.len < 11 && !s->p->o.plain)
-			km_buf_fill(&s->tail, ' ', 11 - one.len);
-		km_buf_printf(&s->tail, " %s", one.len ? one.text : "");
-	}
-	item(s);
-}
-
-static void on_cost(struct sheet *s)
-{
-	const struct km_kit_audit *k = s->k;
-	struct km_block *b;
-
-	if (!s->p->audit->options.want_money)
-		return;
-	b = km_screen_block(&s->screen, "cost");
-	b->part = true;
-	km_buf_printf(&s->tail, s->p->o.plain ? "%s %s %s %s"
-					      : "%-28s%12s%12s%12s",
-		      s->p->currency ? s->p->currency : "no currency given",
-		      "low", "likely", "high");
-	item(s);
-	if (k->n_restore || k->restore_total.high) {
-		km_buf_printf(&s->tail, "restore %" PRId32, k->n_restore);
-		if (k->own_min[1])
-			km_buf_printf(&s->tail, ", own %" PRId32 " min",
-				      k->own_min[1]);
-		money_row(s, &k->restore_total);
-	}
-	if (k->n_buy || k->buy_total.high) {
-		km_buf_printf(&s->tail, "buy %" PRId32, k->n_buy);
-		money_row(s, &k->buy_total);
-	}
-	if (k->postage_total.high) {
-		km_buf_str(&s->tail, "postage");
-		money_row(s, &k->postage_total);
-	}
-	km_buf_str(&s->tail, "to finish");
-	if (k->n_unpriced)
-		km_buf_printf(&s->tail, ", %" PRId32 " unpriced",
-			      k->n_unpriced);
-	money_row(s, &k->total);
-	b->least = b->n;
-}
-
-/* ------------------------------------------------------------------ */
-/* What not to do, what to do                                          */
-
-static void care_item(struct sheet *s, const struct km_piece *p,
-		      const struct km_slot_audit *a)
-{
-	const char *id = p->match ? km_match_id(p->match) : "";
-
-	if (p->care & KM_CARE_MARK_UNREAD)
-		km_buf_printf(&s->head, "work on %s before its mark is read",
-			      id);
-	else if (p->care & KM_CARE_MARK_SHALLOW)
-		km_buf_printf(&s->head, "grind or buff %s (shallow mark)", id);
-	else if (p->care & KM_CARE_MARK_DEPTH)
-		km_buf_printf(&s->head, "grind or buff %s before its mark is "
-			      "photographed", id);
-	else if (p->pinned)
-		km_buf_printf(&s->head, "move %s (pinned to %s)", id,
-			      a->slot->id);
-	else
-		return;
-	item(s);
-}
-
-/* Begin the block when there is a first item for it. */
-static void care_block(struct sheet *s, bool *begun)
-{
-	if (!*begun)
-		km_screen_block(&s->screen, "do not")->rows = false;
-	*begun = true;
-}
-
-static void on_care(struct sheet *s)
-{
-	bool begun = false;
-
-	for (uint32_t i = 0; i < s->k->kit->n_slots; i++) {
-		const struct km_slot_audit *a = &s->k->slots[i];
-
-		for (int32_t n = 0; a->pieces && n < a->slot->count; n++) {
-			if (!a->pieces[n].care && !a->pieces[n].pinned)
-				continue;
-			care_block(s, &begun);
-			care_item(s, &a->pieces[n], a);
-		}
-	}
-	for (uint32_t i = 0; i < s->k->n_remarks; i++) {
-		const struct km_remark *r = &s->k->remarks[i];
-
-		if (r->what != KM_REMARK_NOT_MINE || !r->tool)
-			continue;
-		care_block(s, &begun);
-		km_buf_printf(&s->head, "use %s", r->tool->id);
-		km_buf_printf(&s->tail, "(belongs to %s)",
-			      r->tool->owner ? r->tool->owner
-					     : "somebody else");
-		item(s);
-	}
-}
-
-/* The slots of one decision, as "S-01 S-02", in `line`; how many. */
-static uint32_t decided(struct sheet *s, enum km_decide d, bool with_tool)
-{
-	uint32_t n = 0;
-
-	km_buf_clear(&s->p->line);
-	for (uint32_t i = 0; i < s->k->kit->n_slots; i++) {
-		const struct km_slot_audit *a = &s->k->slots[i];
-		const struct km_match *m = with_tool ? first_piece(a) : NULL;
-
-		if (a->decide != d || a->slot->unused)
-			continue;
-		km_buf_printf(&s->p->line, "%s%s", n++ ? ", " : "",
-			      m ? km_match_id(m) : a->slot->id);
-	}
-	return n;
-}
-
-static void next_item(struct sheet *s, int *left, const char *what)
-{
-	if (!*left)
-		return;
-	--*left;
-	km_buf_printf(&s->tail, "%s%s", what,
-		      s->p->line.len ? s->p->line.text : "");
-	item(s);
-}
-
-static void next_overdue(struct sheet *s, int *left)
-{
-	for (uint32_t i = 0; i < s->k->n_remarks; i++) {
-		const struct km_remark *r = &s->k->remarks[i];
-
-		if (r->what != KM_REMARK_OVERDUE || !r->tool)
-			continue;
-		km_buf_clear(&s->p->line);
-		km_buf_printf(&s->p->line, "%s, overdue by %" PRId64 " day%s",
-			      r->tool->id, r->a, r->a == 1 ? "" : "s");
-		next_item(s, left, "ask after ");
-	}
-}
-
-/* What is cheapest to do comes first: look, ask, work, then pay. */
-static void on_next(struct sheet *s)
-{
-	static const struct { enum km_decide d; bool tool; const char *what; }
-	after[] = {
-		{ KM_DECIDE_RESTORE, true, "restore " },
-		{ KM_DECIDE_BUY, false, "buy for " },
-		{ KM_DECIDE_QUESTION, false, "find a second source for " },
-		{ KM_DECIDE_LEAVE, false, "look out for " },
-	};
-	struct km_block *b = km_screen_block(&s->screen, "next");
-	int left = 3;
-
-	b->part = true;
-	if (decided(s, KM_DECIDE_READ, true))
-		next_item(s, &left, "look again at ");
-	next_overdue(s, &left);
-	for (size_t i = 0; i < sizeof after / sizeof *after; i++)
-		if (decided(s, after[i].d, after[i].tool))
-			next_item(s, &left, after[i].what);
-	if (left == 3) {
-		km_buf_str(&s->tail, "nothing to do");
-		item(s);
-	}
-	b->least = b->n;
 }
 
 static void one_screen(struct km_page *p, const struct km_kit_audit *k)
@@ -463,7 +275,7 @@ static void one_screen(struct km_page *p, const struct km_kit_audit *k)
 		KM_RIGHT, KM_AFTER_WORK, KM_SUBSTITUTE, KM_UNVERIFIED,
 		KM_SHORT, KM_EXPECTED, KM_GAP
 	};
-	struct sheet s = { .p = p, .k = k };
+	struct km_summary s = { .p = p, .k = k };
 
 	s.screen.page = p;
 	km_buf_init(&s.head, p->mem);
@@ -477,9 +289,8 @@ static void one_screen(struct km_page *p, const struct km_kit_audit *k)
 		on_class(&s, order[i]);
 	on_doubt(&s);
 	on_clash(&s);
-	on_cost(&s);
-	on_care(&s);
-	on_next(&s);
+	km_summary_cost(&s);
+	km_summary_next(&s, !km_summary_care(&s));
 	km_screen_write(&s.screen);
 }
 

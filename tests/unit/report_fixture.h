@@ -128,6 +128,7 @@ struct sample {
 	struct km_purchase line[3];
 	struct km_parcel parcel[2];
 	struct km_load load;
+	struct km_prices prices;
 	struct km_audit audit;
 };
 
@@ -319,6 +320,7 @@ static inline void sample_money(struct sample *s)
 	s->k.n_restore = 1;
 	s->k.n_buy = 2;
 	s->k.n_unpriced = 1;
+	s->load.prices = &s->prices;
 	s->audit.parcels = s->parcel;
 	s->audit.n_parcels = 2;
 	s->audit.shopping_total = s->parcel[0].total;

@@ -80,6 +80,8 @@ static void lengths_say_by_how_much(void **state)
 	c = fault(KM_ASP_LENGTH, KM_F_DIMENSION_NEAR, KM_A_LENGTH, NULL);
 	c->by = -4500000;
 	c->over = 1500000;
+	expect(S01, "length -4.5 mm, 1.5 over tolerance");
+	c->letter = KM_NOTED;
 	expect(S01, "length -4.5 mm, 1.5 over tolerance, near enough for use");
 	c = fault(KM_ASP_ANGLE, KM_F_DIMENSION_OUTSIDE, KM_A_ANGLE, NULL);
 	c->by = 750;		/* hundredths of a degree */

@@ -158,6 +158,33 @@ static void an_overfull_kit_still_fits(void **state)
 	expect_has("counting 26 in doubt");
 }
 
+static void missing_prices_are_said(void **state)
+{
+	(void)state;
+	s.load.prices = NULL;
+	write_sheet(KM_SHEET_SUMMARY, KM_FORMAT_TEXT, 80);
+	expect_has("cost           GBP, no prices were read             low"
+		   "      likely        high\n");
+}
+
+/* The loser's screen says who has the tool, and what another costs. */
+static void a_clash_names_both_slots(void **state)
+{
+	static struct km_kit other_kit = { .id = "larkmoor-56" };
+	static struct km_slot other = { .id = "S-05", .kit = &other_kit };
+
+	(void)state;
+	s.remark[3] = (struct km_remark){ .what = KM_REMARK_CLASH,
+		.slot = &s.slot[S06], .other = &other, .tool = &s.tool[S07],
+		.aspect = KM_ASPECTS, .a = 1800 };
+	s.k.n_remarks = 4;
+	s.audit.options.want_money = false;
+	write_sheet(KM_SHEET_SUMMARY, KM_FORMAT_TEXT, 80);
+	expect_has("clash          T-031 is wanted by S-06 and larkmoor-56/S-05, "
+		   "given to\n                 larkmoor-56/S-05; another costs "
+		   "18.00\n");
+}
+
 /* US-50: no firm slot, no figure. */
 static void without_a_firm_slot_there_is_no_figure(void **state)
 {
@@ -484,6 +511,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		T(the_summary_is_one_screen), T(spare_lines_say_more),
 		T(an_overfull_kit_still_fits),
+		T(missing_prices_are_said), T(a_clash_names_both_slots),
 		T(without_a_firm_slot_there_is_no_figure),
 		T(plain_is_a_record_a_line), T(slots_say_what_and_why),
 		T(slots_as_data_keep_the_three_states),

@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * summary - the parts of the summary that have files of their own.
+ */
+#ifndef KM_REPORT_SUMMARY_H
+#define KM_REPORT_SUMMARY_H
+
+#include "report/screen.h"
+
+struct km_summary {
+	struct km_screen screen;
+	struct km_page *p;
+	const struct km_kit_audit *k;
+	struct km_buf head, tail;	/* of the item being worded */
+};
+
+/* head and tail as one item; both are cleared. */
+static inline void km_summary_item(struct km_summary *s)
+{
+	km_screen_item(&s->screen, &s->head, &s->tail);
+}
+
+/* The piece that speaks for a slot, or NULL. */
+const struct km_match *km_summary_piece(const struct km_slot_audit *s);
+
+/* summary_next.c: what it costs, what not to do (false: nothing), what to do */
+void km_summary_cost(struct km_summary *s);
+bool km_summary_care(struct km_summary *s);
+void km_summary_next(struct km_summary *s, bool part);
+
+#endif
