@@ -20,6 +20,7 @@ struct km_case {
 	const struct km_slot *slot;
 	const struct km_thing *thing;
 	struct km_match *out;
+	uint32_t wants;			/* km_slot_wants() */
 };
 
 /* What the thing records of an attribute. */
@@ -44,16 +45,10 @@ static inline enum km_certainty km_case_certainty(const struct km_case *c,
 	return w->own_certainty ? w->certainty : c->slot->exists;
 }
 
-/* Does the slot ask for anything here?  A claim of certainty `unknown` does
- * not: it never fails a tool. */
+/* Does the slot ask for anything here? */
 static inline bool km_case_wants(const struct km_case *c, enum km_attr a)
 {
-	const struct km_want *w = &c->slot->want[a];
-
-	if (w->own_certainty && w->certainty == KM_UNKNOWN)
-		return false;
-	return w->state == KM_WANT_NONE ||
-	       (w->state == KM_WANT_ANY_OF && w->n);
+	return c->wants >> a & 1;
 }
 
 /* Set an aspect, its letter by the rules, its weakness by the claim. */
@@ -85,6 +80,9 @@ bool km_compare_ends(struct km_case *c);
 void km_compare_dims(struct km_case *c);
 /* May the length be that of the slot, within 25 per cent? */
 bool km_compare_length_near(const struct km_case *c);
+/* Is the length alone enough to come after, if all else is right? */
+bool km_compare_length_beaten(const struct km_case *c,
+			      const struct km_match *beat);
 /* Mark, made, part. */
 void km_compare_marks(struct km_case *c);
 /* What a superseding part changes: call it when all else is compared. */
@@ -95,5 +93,14 @@ void km_compare_looks(struct km_case *c);
 void km_compare_condition(struct km_case *c);
 /* Axes, score, verdict, headline: call it last. */
 void km_score(struct km_match *m);
+/* With ends, lengths and (marks: true) marks compared, and all else right:
+ * must it come after? */
+bool km_score_beaten(const struct km_match *m, const struct km_match *beat,
+		     bool marks);
+/* As km_match.score: 4, 3, 2, 1 and 1 parts of 11, rounded half up. */
+int32_t km_score_total(int dimension, int marking, int condition, int finish,
+		       int colour);
+/* The verdict of a worst letter. */
+enum km_verdict km_verdict_of(enum km_letter worst);
 
 #endif

@@ -31,6 +31,7 @@ struct seat {
 	const struct km_slot *slot;
 	const struct km_party *party;
 	struct heap usable, not_ours;
+	uint32_t wants;
 	size_t tried;			/* number of the last tool held to it */
 };
 
@@ -80,9 +81,9 @@ static enum km_status add_kind(struct search *s, const struct km_kind *kind,
 	const struct km_want *w = &s->seats[seat].slot->want[KM_A_SIZES];
 	enum km_status st = KM_OK;
 
-	if (w->state != KM_WANT_ANY_OF || w->or_none ||
-	    (km_kind_listed(kind) && !kind->sized) ||
-	    (w->own_certainty && w->certainty == KM_UNKNOWN))
+	if (!(s->seats[seat].wants >> KM_A_SIZES & 1) ||
+	    w->state == KM_WANT_NONE || w->or_none ||
+	    (km_kind_listed(kind) && !kind->sized))
 		return add_entry(s, kind, BUCKET_OTHER, seat);
 	for (uint32_t i = 0; i < w->n; i++)
 		for (uint32_t k = 0; k < w->any[i].sizes.n && st == KM_OK; k++)
@@ -264,9 +265,10 @@ static enum km_status grow(struct search *s, struct heap *h)
 	return KM_OK;
 }
 
-static bool is_full_of_better(const struct heap *h, const struct km_match *m)
+/* The match that another has to come before; NULL: there is room. */
+static const struct km_match *worst_of(const struct heap *h)
 {
-	return h->n == h->most && (!h->n || km_match_order(m, h->v[0]) >= 0);
+	return h->n && h->n == h->most ? h->v[0] : NULL;
 }
 
 /* Keep the trial if it is among the best. */
@@ -325,30 +327,33 @@ static enum km_status settle(struct search *s, const struct seat *seat)
 }
 
 static enum km_status hold(struct search *s, struct seat *seat,
-			   const struct km_thing *thing)
+			   struct km_thing *thing)
 {
 	const struct km_filter *f = s->filter;
 	enum km_use use = KM_USE;
+	const struct km_match *worst;
 	struct heap *h;
 
 	if (f && f->use)
 		use = f->use(seat->party, thing->tool, f->ctx);
-	if (use == KM_USE_IGNORE ||
-	    !km_compare_candidate(&seat->party->rules, seat->slot, thing,
-				  &s->trial))
+	if (use == KM_USE_IGNORE)
 		return KM_OK;
-	s->trial.came_with = came_with(s, seat->party, thing->tool);
 	h = use == KM_USE ? &seat->usable : &seat->not_ours;
-	if (is_full_of_better(h, &s->trial))
+	worst = worst_of(h);
+	thing->came_with = came_with(s, seat->party, thing->tool);
+	if (!km_compare_candidate(&seat->party->rules, seat->slot, seat->wants,
+				  thing, worst, &s->trial))
 		return KM_OK;
 	if (settle(s, seat) != KM_OK)
 		return KM_ENOMEM;
-	return is_full_of_better(h, &s->trial) ? KM_OK : keep(s, h);
+	if (worst && km_match_order(&s->trial, worst) >= 0)
+		return KM_OK;
+	return keep(s, h);
 }
 
 /* The tool against the slots of its kind with buckets from low to high. */
 static enum km_status hold_range(struct search *s, size_t number,
-				 const struct km_thing *thing,
+				 struct km_thing *thing,
 				 const struct km_kind *kind, uint32_t low,
 				 uint32_t high)
 {
@@ -370,7 +375,7 @@ static enum km_status hold_range(struct search *s, size_t number,
 }
 
 static enum km_status hold_near(struct search *s, size_t number,
-				const struct km_thing *thing,
+				struct km_thing *thing,
 				const struct km_kind *kind,
 				const struct km_size *size)
 {
@@ -385,7 +390,7 @@ static enum km_status hold_near(struct search *s, size_t number,
 /* Against the slots whose sizes its marked or measured ends could serve;
  * against all of the kind where no end is recorded. */
 static enum km_status hold_ends(struct search *s, size_t number,
-				const struct km_thing *thing,
+				struct km_thing *thing,
 				const struct km_kind *kind)
 {
 	const struct km_readings *r = thing->readings;
@@ -468,8 +473,11 @@ static enum km_status seat_all(struct search *s)
 		if (p->machine)
 			put_serial(s->serial[i], p->machine->serial);
 		for (uint32_t k = 0; k < p->kit->n_slots; k++) {
-			s->seats[at].slot = &p->kit->slots[k];
-			s->seats[at++].party = p;
+			struct seat *seat = &s->seats[at++];
+
+			seat->slot = &p->kit->slots[k];
+			seat->party = p;
+			seat->wants = km_slot_wants(seat->slot);
 		}
 	}
 	return KM_OK;

@@ -110,15 +110,31 @@ static bool is_candidate(struct km_case *c)
 	return km_compare_length_near(c);
 }
 
-static struct km_case start(const struct km_rules *rules,
-			    const struct km_slot *slot,
-			    const struct km_thing *thing, struct km_match *out)
+uint32_t km_slot_wants(const struct km_slot *slot)
 {
-	memset(out, 0, sizeof *out);
-	out->slot = slot;
-	out->tool = thing->tool;
-	out->offer = thing->offer;
-	return (struct km_case){ rules, slot, thing, out };
+	uint32_t wants = 0;
+
+	for (int a = 0; a < KM_ATTRS; a++) {
+		const struct km_want *w = &slot->want[a];
+
+		if (w->own_certainty && w->certainty == KM_UNKNOWN)
+			continue;
+		if (w->state == KM_WANT_NONE ||
+		    (w->state == KM_WANT_ANY_OF && w->n))
+			wants |= (uint32_t)1 << a;
+	}
+	return wants;
+}
+
+static void start(const struct km_case *c)
+{
+	struct km_match *m = c->out;
+
+	memset(m, 0, sizeof *m);
+	m->slot = c->slot;
+	m->tool = c->thing->tool;
+	m->offer = c->thing->offer;
+	m->came_with = c->thing->came_with;
 }
 
 /* The plater is renewing what looks wrong now. */
@@ -133,11 +149,9 @@ static void renew(struct km_match *m)
 			m->on[surface[i]].letter = KM_CURABLE;
 }
 
-/* All but the ends. */
+/* All but ends, lengths and marks. */
 static void compare_rest(struct km_case *c)
 {
-	km_compare_dims(c);
-	km_compare_marks(c);
 	km_compare_looks(c);
 	km_compare_condition(c);
 	km_compare_changes(c);
@@ -151,30 +165,44 @@ bool km_compare_is_candidate(const struct km_rules *rules,
 			     const struct km_thing *thing)
 {
 	struct km_match m;
-	struct km_case c = start(rules, slot, thing, &m);
+	struct km_case c = { rules, slot, thing, &m, km_slot_wants(slot) };
 
+	start(&c);
 	return is_candidate(&c);
 }
 
 void km_compare(const struct km_rules *rules, const struct km_slot *slot,
 		const struct km_thing *thing, struct km_match *out)
 {
-	struct km_case c = start(rules, slot, thing, out);
+	struct km_case c = { rules, slot, thing, out, km_slot_wants(slot) };
 
+	start(&c);
 	km_compare_ends(&c);
+	km_compare_dims(&c);
+	km_compare_marks(&c);
 	compare_rest(&c);
 }
 
 bool km_compare_candidate(const struct km_rules *rules,
-			  const struct km_slot *slot,
-			  const struct km_thing *thing, struct km_match *out)
+			  const struct km_slot *slot, uint32_t wants,
+			  const struct km_thing *thing,
+			  const struct km_match *beat, struct km_match *out)
 {
-	struct km_case c = start(rules, slot, thing, out);
+	struct km_case c = { rules, slot, thing, out, wants };
 
+	if (beat && km_compare_length_beaten(&c, beat))
+		return false;
+	start(&c);
 	if (!is_candidate(&c))
 		return false;
+	km_compare_dims(&c);
+	if (beat && km_score_beaten(out, beat, false))
+		return false;
+	km_compare_marks(&c);
+	if (beat && km_score_beaten(out, beat, true))
+		return false;
 	compare_rest(&c);
-	return true;
+	return !beat || km_match_order(out, beat) < 0;
 }
 
 int km_match_order(const struct km_match *a, const struct km_match *b)

@@ -48,6 +48,7 @@ struct km_thing {
 	const struct km_condition *condition;	/* NULL: not recorded */
 	bool at_plater;		/* finish and surface are being renewed */
 	bool unused;		/* a new offer: nothing recorded is no fault */
+	bool came_with;		/* the machine of the kit; only breaks ties */
 	const struct km_tool *tool;	/* one of these two is set */
 	const struct km_offer *offer;
 	const struct km_readings *readings;	/* NULL: read anew */
@@ -66,20 +67,28 @@ bool km_compare_is_candidate(const struct km_rules *rules,
 /*
  * Compare everything.  The verdict takes work as possible: a match whose
  * worst letter is KM_CURABLE is KM_AFTER_WORK until km_match_settle() is told
- * that no route reaches the standard.  came_with is left false.
+ * that no route reaches the standard.
  */
 void km_compare(const struct km_rules *rules, const struct km_slot *slot,
 		const struct km_thing *thing, struct km_match *out);
 
-/* Both in one: false, and *out holds nothing of use, if it is none. */
-bool km_compare_candidate(const struct km_rules *rules,
-			  const struct km_slot *slot,
-			  const struct km_thing *thing, struct km_match *out);
+/* The attributes that a slot asks for, bits 1 << enum km_attr: those with a
+ * value or `none`, unless their certainty is `unknown`. */
+uint32_t km_slot_wants(const struct km_slot *slot);
 
-/* Is a part one that the slot wants, or one that superseded it: the attributes
- * (bits) that changed on the way, 0 for the part itself. */
-bool km_part_follows(const struct km_rules *rules, const struct km_slot *slot,
-		     const char *part, uint32_t *changes);
+/*
+ * Both in one, for a search.
+ *
+ * wants     km_slot_wants(slot)
+ * beat      NULL, or a match of the slot that this one has to come before: the
+ *           comparison is broken off as soon as it cannot, by its verdict or
+ *           by its score if all the rest were right
+ * returns   false: it is no candidate, or cannot come before; *out is of no use
+ */
+bool km_compare_candidate(const struct km_rules *rules,
+			  const struct km_slot *slot, uint32_t wants,
+			  const struct km_thing *thing,
+			  const struct km_match *beat, struct km_match *out);
 
 /* Does anything of the match want work? */
 bool km_match_wants_work(const struct km_match *m);

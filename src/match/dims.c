@@ -67,6 +67,24 @@ static bool is_better(const struct distance *a, const struct distance *b)
 	return magnitude(a->by) < magnitude(b->by);
 }
 
+static struct distance nearest(const struct km_case *c, enum km_attr a,
+			       struct km_span have)
+{
+	const struct km_want *w = &c->slot->want[a];
+	int32_t usable = c->rules->length_usable;
+	struct distance best = { 0 };
+
+	if (usable > SHARE_MOST)
+		usable = SHARE_MOST;
+	for (uint32_t i = 0; i < w->n; i++) {
+		struct distance d = hold(w->any[i].span, have, usable);
+
+		if (!i || is_better(&d, &best))
+			best = d;
+	}
+	return best;
+}
+
 static void compare_one(struct km_case *c, enum km_aspect aspect,
 			enum km_attr a)
 {
@@ -74,32 +92,27 @@ static void compare_one(struct km_case *c, enum km_aspect aspect,
 		KM_F_DIMENSION_WITHIN, KM_F_DIMENSION_OUTSIDE,
 		KM_F_DIMENSION_UNRECORDED,
 	};
-	const struct km_want *w = &c->slot->want[a];
-	struct distance best = { 0 };
-	int32_t usable = c->rules->length_usable;
-	struct km_span have;
+	struct distance d;
 
-	if (usable > SHARE_MOST)
-		usable = SHARE_MOST;
 	if (km_case_settle(c, aspect, a, &findings))
 		return;
-	have = km_trait(c->thing->traits, a)->span;
-	for (uint32_t i = 0; i < w->n; i++) {
-		struct distance d = hold(w->any[i].span, have, usable);
-
-		if (!i || is_better(&d, &best))
-			best = d;
-	}
-	km_case_set(c, aspect, a, best.outcome, best.finding, best.score);
-	c->out->on[aspect].by = best.by;
-	c->out->on[aspect].over = best.over;
+	d = nearest(c, a, km_trait(c->thing->traits, a)->span);
+	km_case_set(c, aspect, a, d.outcome, d.finding, d.score);
+	c->out->on[aspect].by = d.by;
+	c->out->on[aspect].over = d.over;
 }
+
+#define BIT(a) ((uint32_t)1 << (a))
+#define LENGTHS (BIT(KM_A_DEPTH + 1) - BIT(KM_A_LENGTH))
+#define ENDS (BIT(KM_A_SIZES) | BIT(KM_A_OPENINGS))
 
 void km_compare_dims(struct km_case *c)
 {
+	uint32_t wants = c->wants & LENGTHS;
+
 	/* the aspects stand in the order of the attributes */
-	for (int i = KM_A_LENGTH; i <= KM_A_DEPTH; i++)
-		if (km_case_wants(c, (enum km_attr)i))
+	for (int i = KM_A_LENGTH; wants >> i; i++)
+		if (wants >> i & 1)
 			compare_one(c, (enum km_aspect)(KM_ASP_LENGTH + i -
 							KM_A_LENGTH),
 				    (enum km_attr)i);
@@ -119,4 +132,26 @@ bool km_compare_length_near(const struct km_case *c)
 			return true;
 	}
 	return false;
+}
+
+bool km_compare_length_beaten(const struct km_case *c,
+			      const struct km_match *beat)
+{
+	const union km_value *v = km_trait(c->thing->traits, KM_A_LENGTH);
+	int others = __builtin_popcount(c->wants & LENGTHS) - 1 +
+		     ((c->wants & ENDS) != 0);
+	enum km_verdict verdict;
+	struct distance d;
+
+	if (!v || !km_case_wants(c, KM_A_LENGTH) ||
+	    c->slot->want[KM_A_LENGTH].state != KM_WANT_ANY_OF)
+		return false;
+	d = nearest(c, KM_A_LENGTH, v->span);
+	verdict = km_verdict_of(km_rules_letter(d.finding,
+						c->rules->standard));
+	return verdict > beat->verdict ||
+	       (verdict == beat->verdict &&
+		km_score_total((others * KM_SCORE_AGREES + d.score) /
+			       (others + 1), KM_SCORE_AGREES, KM_SCORE_AGREES,
+			       KM_SCORE_AGREES, KM_SCORE_AGREES) < beat->score);
 }

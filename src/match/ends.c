@@ -44,23 +44,22 @@ static bool same_tip(const struct km_size *a, const struct km_size *b)
 	       w <= TIP_WIDTH_NM && w >= -TIP_WIDTH_NM;
 }
 
-static bool serves(const struct km_size *tool, const struct km_size *head)
-{
-	/* a jaw narrower than every head does not go on */
-	return tool->opening.max_nm >= head->head.min_nm &&
-	       km_fit_size(tool, head).verdict == KM_SERVES;
-}
-
 static enum km_end_state stand_as(const struct km_size *wanted,
 				  const struct km_size *have)
 {
-	if (wanted == have || km_size_same(wanted, have) ||
-	    same_tip(wanted, have))
+	if (wanted == have)
 		return KM_END_RIGHT;
-	if (!km_size_is_hexagon(wanted) || !km_size_is_hexagon(have) ||
-	    !km_size_may_serve(have, wanted) || !serves(have, wanted))
+	if (!(wanted->bucket & have->bucket & KM_BUCKET_HEXAGON))
+		return km_size_same(wanted, have) || same_tip(wanted, have)
+		       ? KM_END_RIGHT : KM_END_WRONG;
+	if (!km_size_may_serve(have, wanted))
 		return KM_END_WRONG;
-	return serves(wanted, have) ? KM_END_SERVES_BOTH : KM_END_SERVES;
+	if (km_size_same(wanted, have))
+		return KM_END_RIGHT;
+	if (!km_size_serves(have, wanted))
+		return KM_END_WRONG;
+	return km_size_serves(wanted, have) ? KM_END_SERVES_BOTH
+					    : KM_END_SERVES;
 }
 
 static int64_t off(const struct km_reading *r, const struct km_size *s)
@@ -107,9 +106,10 @@ static void stand_marked(const struct km_size *wanted,
 {
 	e->have = r->marked;
 	e->name_recorded = true;
-	e->name_listed = km_size_same_name(r->marked, wanted);
 	e->spread_nm = r->spread_nm;
 	e->state = stand_as(wanted, r->marked);
+	e->name_listed = e->state == KM_END_RIGHT &&
+			 km_size_same_name(r->marked, wanted);
 	if (e->state == KM_END_RIGHT &&
 	    (r->is == KM_OPENING_OTHER || r->is == KM_OPENING_UNDER)) {
 		e->state = KM_END_CONTRADICTS;

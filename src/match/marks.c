@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "match/part.h"
 
 #define SCORE_SUPERSEDING 800	/* a choice, for ordering alone */
 #define CHAIN_MOST 64		/* parts looked at on the way, at most */

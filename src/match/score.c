@@ -36,26 +36,43 @@ static int16_t axis_of(const struct km_match *m, const enum km_aspect *of,
 	return (int16_t)(n ? sum / n : KM_SCORE_AGREES);
 }
 
-static void score_axes(struct km_match *m)
+static int16_t dimension_axis(const struct km_match *m)
 {
-	static const enum km_aspect dimension[] = {
+	static const enum km_aspect of[] = {
 		KM_ASP_SIZES, KM_ASP_LENGTH, KM_ASP_THICKNESS, KM_ASP_WIDTH,
 		KM_ASP_ANGLE, KM_ASP_BAR, KM_ASP_HOLE, KM_ASP_BLADE, KM_ASP_JAW,
 		KM_ASP_HOOK, KM_ASP_DEPTH,
 	};
-	static const enum km_aspect marking[] = {
+
+	return axis_of(m, of, 11);
+}
+
+int32_t km_score_total(int dimension, int marking, int condition, int finish,
+		       int colour)
+{
+	int sum = 4 * dimension + 3 * marking + 2 * condition + finish + colour;
+
+	return (2 * sum + 11) / 22;
+}
+
+static int16_t marking_axis(const struct km_match *m)
+{
+	static const enum km_aspect of[] = {
 		KM_ASP_MARK, KM_ASP_SIZE_NAME, KM_ASP_MADE, KM_ASP_PART,
 	};
-	int total;
 
-	m->dimension = axis_of(m, dimension, 11);
-	m->marking = axis_of(m, marking, 4);
+	return axis_of(m, of, 4);
+}
+
+static void score_axes(struct km_match *m)
+{
+	m->dimension = dimension_axis(m);
+	m->marking = marking_axis(m);
 	m->condition = axis(m, KM_ASP_RUST, KM_ASP_DAMAGE);
 	m->finish = axis(m, KM_ASP_FINISH, KM_ASP_FINISH);
 	m->colour = axis(m, KM_ASP_HANDLE_MATERIAL, KM_ASP_HANDLE_COLOUR);
-	total = 4 * m->dimension + 3 * m->marking + 2 * m->condition +
-		m->finish + m->colour;
-	m->score = (2 * total + 11) / 22;
+	m->score = km_score_total(m->dimension, m->marking, m->condition,
+				  m->finish, m->colour);
 }
 
 /* The first aspect of a letter; of failures, one on firm evidence first. */
@@ -74,24 +91,33 @@ static enum km_aspect first_of(const struct km_match *m, enum km_letter letter)
 	return weak;
 }
 
+enum km_verdict km_verdict_of(enum km_letter worst)
+{
+	switch (worst) {
+	case KM_FAILS:
+		return KM_SUBSTITUTE;
+	case KM_NOT_KNOWN:
+		return KM_UNVERIFIED;
+	case KM_CURABLE:
+		return KM_AFTER_WORK;
+	default:
+		return KM_RIGHT;
+	}
+}
+
+/* Any F: substitute; else any U: unverified; else any C: after work. */
 static void judge(struct km_match *m)
 {
-	static const struct {
-		enum km_letter letter;
-		enum km_verdict verdict;
-	} steps[] = {
-		{ KM_FAILS, KM_SUBSTITUTE }, { KM_NOT_KNOWN, KM_UNVERIFIED },
-		{ KM_CURABLE, KM_AFTER_WORK },
+	static const enum km_letter steps[] = {
+		KM_FAILS, KM_NOT_KNOWN, KM_CURABLE,
 	};
 
 	m->verdict = KM_RIGHT;
 	m->headline = KM_ASPECTS;
-	for (int i = 0; i < 3; i++) {
-		m->headline = first_of(m, steps[i].letter);
-		if (m->headline == KM_ASPECTS)
-			continue;
-		m->verdict = steps[i].verdict;
-		return;
+	for (int i = 0; i < 3 && m->headline == KM_ASPECTS; i++) {
+		m->headline = first_of(m, steps[i]);
+		if (m->headline != KM_ASPECTS)
+			m->verdict = km_verdict_of(steps[i]);
 	}
 }
 
@@ -99,6 +125,25 @@ void km_score(struct km_match *m)
 {
 	score_axes(m);
 	judge(m);
+}
+
+bool km_score_beaten(const struct km_match *m, const struct km_match *beat,
+		     bool marks)
+{
+	enum km_letter worst = KM_PASSES;
+	enum km_verdict verdict;
+
+	/* what a part changes is not settled yet; the rest only gets worse */
+	for (int i = KM_ASP_SIZES; i <= KM_ASP_SIZE_NAME; i++)
+		if (m->on[i].letter > worst)
+			worst = m->on[i].letter;
+	verdict = km_verdict_of(worst);
+	return verdict > beat->verdict ||
+	       (verdict == beat->verdict &&
+		km_score_total(dimension_axis(m),
+			       marks ? marking_axis(m) : KM_SCORE_AGREES,
+			       KM_SCORE_AGREES, KM_SCORE_AGREES,
+			       KM_SCORE_AGREES) < beat->score);
 }
 
 bool km_match_wants_work(const struct km_match *m)

@@ -99,15 +99,21 @@ static enum km_serve verdict_of(const struct km_fit *f)
 					       : KM_SERVE_ROUNDS;
 }
 
+static bool can_be_held(int64_t low_nm, int64_t high_nm, enum km_basis basis,
+			const struct km_head *head)
+{
+	return basis != KM_BASIS_NONE && head->basis != KM_BASIS_NONE
+	       && low_nm > 0 && high_nm >= low_nm && high_nm <= OPENING_MAX
+	       && head->min_nm > 0;
+}
+
 struct km_fit km_fit_opening(int64_t low_nm, int64_t high_nm,
 			     enum km_basis basis, const struct km_head *head)
 {
 	struct km_fit f = { .verdict = KM_SERVE_UNKNOWN,
 			    .basis = KM_BASIS_NONE };
 
-	if (basis == KM_BASIS_NONE || head->basis == KM_BASIS_NONE
-	    || low_nm <= 0 || high_nm < low_nm || high_nm > OPENING_MAX
-	    || head->min_nm <= 0)
+	if (!can_be_held(low_nm, high_nm, basis, head))
 		return f;
 	f.share = share_of(low_nm, high_nm, head->min_nm, head->max_nm);
 	f.worst = bite_of(high_nm, head->min_nm);
@@ -148,10 +154,20 @@ struct km_both km_fit_both(const struct km_size *a, const struct km_size *b)
 	return both;
 }
 
+bool km_size_serves(const struct km_size *tool, const struct km_size *head)
+{
+	const struct km_opening *o = &tool->opening;
+	const struct km_head *h = &head->head;
+
+	return can_be_held(o->min_nm, o->max_nm, o->basis, h)
+	       && at_least(bite_of(o->max_nm, h->min_nm), KM_BITE_LEAST)
+	       && at_least(share_of(o->min_nm, o->max_nm, h->min_nm,
+				    h->max_nm), KM_SHARE_SERVES);
+}
+
 bool km_serves_both_ways(const struct km_size *a, const struct km_size *b)
 {
-	return km_fit_size(a, b).verdict == KM_SERVES
-	       && km_fit_size(b, a).verdict == KM_SERVES;
+	return km_size_serves(a, b) && km_size_serves(b, a);
 }
 
 /* ------------------------------------------------------------------ */

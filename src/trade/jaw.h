@@ -57,6 +57,8 @@ struct km_fit km_fit_opening(int64_t low_nm, int64_t high_nm,
 /* A sound tool of one size on the heads of another. */
 struct km_fit km_fit_size(const struct km_size *tool,
 			  const struct km_size *head);
+/* Is the verdict of that KM_SERVES?  Cheaper, without the figures. */
+bool km_size_serves(const struct km_size *tool, const struct km_size *head);
 /* A jaw as measured on the heads of a size. */
 struct km_fit km_fit_reading(struct km_span opening,
 			     const struct km_size *head);
