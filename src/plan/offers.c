@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "match/part.h"
 
 #define BIT(a) ((uint32_t)1 << (a))
 
@@ -102,10 +103,10 @@ enum km_status km_offer_match(struct km_arena *mem,
 		if (!own)
 			return KM_ENOMEM;
 		thing.traits = own;
-		km_compare(rules, slot, &thing, &m);
-	} else if (!km_compare_candidate(rules, slot, &thing, NULL, &m)) {
+	} else if (!km_compare_is_candidate(rules, slot, &thing)) {
 		return KM_OK;
 	}
+	km_compare(rules, slot, &thing, &m);
 	kept = km_arena_copy(mem, &m, 1, sizeof m);
 	if (!kept)
 		return KM_ENOMEM;

@@ -9,7 +9,7 @@
 /* ------------------------------------------------------------------ */
 /* Which processes, in which order                                     */
 
-static const uint8_t ranks[KM_PROCESSES] = {
+const uint8_t km_work_order[KM_PROCESSES] = {
 	[KM_PROCESS_INSPECT] = 0, [KM_PROCESS_WASH_DEGREASE] = 1,
 	[KM_PROCESS_HANDLE_OFF] = 2, [KM_PROCESS_STRAIGHTEN] = 3,
 	[KM_PROCESS_DRESS] = 3, [KM_PROCESS_BAKE_STRESS] = 4,
@@ -108,7 +108,7 @@ static void choose(struct km_search *s)
 	} while (s->useful != before);
 	if (s->useful)
 		s->useful |= P(OIL_WAX);
-	memcpy(s->rank, ranks, sizeof s->rank);
+	memcpy(s->rank, km_work_order, sizeof s->rank);
 	/* where washing harms the handle it comes off first */
 	if (step[KM_PROCESS_WASH_DEGREASE].effect.never_finish & s->t.handle)
 		s->rank[KM_PROCESS_WASH_DEGREASE] = 3;

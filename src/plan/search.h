@@ -9,6 +9,9 @@
 #include "base/arena.h"
 #include "plan/state.h"
 
+/* The order of the bench: a step never follows one of a higher rank. */
+extern const uint8_t km_work_order[KM_PROCESSES];
+
 #define KM_NO_LABEL UINT32_MAX
 #define KM_LABEL_BUCKETS 256
 

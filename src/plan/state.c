@@ -101,9 +101,13 @@ bool km_state_allows(const struct km_task *t, const struct km_state *s,
 /* ------------------------------------------------------------------ */
 /* What a step does                                                    */
 
-static bool skips(const struct km_task *t, enum km_process_id p,
-		  const struct km_change *c)
+/* Deep pits are not polished out, and none is covered by a coat that does not
+ * go on. */
+static bool skips(const struct km_task *t, const struct km_state *s,
+		  enum km_process_id p, const struct km_change *c)
 {
+	if (c->to == KM_S_SHOW_THROUGH || c->to == KM_S_FILLED)
+		return !(t->costs->step[p].effect.from & s->words & KM_S_COAT);
 	return p == KM_PROCESS_POLISH && (KM_S_PITS & KM_BIT(c->from)) &&
 	       t->pit_nm > t->choices.polish_clears_nm;
 }
@@ -130,7 +134,7 @@ static void change(const struct km_task *t, const struct km_state *s,
 		const struct km_change *c = &e->change[i];
 		uint64_t from = KM_BIT(c->from);
 
-		if (!(s->words & from) || (cured & from) || skips(t, p, c))
+		if (!(s->words & from) || (cured & from) || skips(t, s, p, c))
 			continue;
 		cured |= from;
 		if (c->to != KM_S_POLISHED)

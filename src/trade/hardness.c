@@ -115,14 +115,21 @@ struct km_hardness km_hardness_of(const char *tested,
 
 	if (tested && read_tested(tested, &h))
 		return h;
+	/* said, not measured: enough for care, not to call it soft */
+	if (tested && (!km_fold_compare(km_slice_of(tested),
+					km_slice_of("hard")) ||
+		       !km_fold_compare(km_slice_of(tested),
+					km_slice_of("hardened"))))
+		h.hard = KM_HARD_YES;
 	for (size_t i = 0; kind && i < TOOL_ROWS; i++) {
 		if (kind->id == KM_KIND_UNLISTED ||
 		    !in_list(tool_rows[i].kinds, kind_ids[kind->id]))
 			continue;
 		h.from = tool_rows[i].from < 0 ? -1 : tool_rows[i].from * 10;
 		h.to = tool_rows[i].to < 0 ? -1 : tool_rows[i].to * 10;
-		h.hard = h.to < 0 || h.to >= KM_HARDENED_HRC10 ? KM_HARD_YES :
-			 KM_HARD_NO;
+		if (h.hard == KM_HARD_UNKNOWN)
+			h.hard = h.to < 0 || h.to >= KM_HARDENED_HRC10 ?
+				 KM_HARD_YES : KM_HARD_NO;
 		h.source = tool_rows[i].source;
 		break;
 	}
@@ -172,7 +179,7 @@ struct km_bake km_bake_for(const struct km_hardness *h)
 {
 	if (h->hard == KM_HARD_NO)
 		return (struct km_bake){ .is = KM_BAKE_NOT_NEEDED };
-	if (h->hard == KM_HARD_UNKNOWN || (h->tested && h->to < 0))
+	if (h->hard == KM_HARD_UNKNOWN || (h->from < 0 && h->to < 0))
 		return (struct km_bake){ .is = KM_BAKE_UNKNOWN };
 	if (h->to < 0)
 		return (struct km_bake){ .is = KM_BAKE_BEYOND };

@@ -36,7 +36,8 @@ struct km_hardness {
  * What was tested ("45 HRC", "38-42 HRC", "1100 MPa", "350 HV"), or the row of
  * the kind, of which the harder end holds.
  *
- * tested   as recorded; NULL or a text without a figure: not tested
+ * tested   as recorded; NULL or a text without a figure: not tested, but
+ *          "hard" and "hardened" are believed
  * kind     NULL: not known
  */
 struct km_hardness km_hardness_of(const char *tested,

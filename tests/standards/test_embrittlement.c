@@ -102,6 +102,12 @@ static void untested_tools_take_their_kind(void **state)
 	h = km_hardness_of(NULL, &kinds[KM_KIND_TYRE_LEVER - 1]);
 	assert_int_equal(h.hard, KM_HARD_UNKNOWN);
 	assert_int_equal(km_bake_for(&h).is, KM_BAKE_UNKNOWN);
+	/* said to be hard, no figure: baked, for how long must be asked */
+	h = km_hardness_of("Hardened", &kinds[KM_KIND_TYRE_LEVER - 1]);
+	assert_int_equal(h.hard, KM_HARD_YES);
+	assert_int_equal(km_bake_for(&h).is, KM_BAKE_UNKNOWN);
+	h = km_hardness_of("350 HV", NULL);
+	assert_int_equal(km_bake_for(&h).is, KM_BAKE_UNKNOWN);
 }
 
 int main(void)

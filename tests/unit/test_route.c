@@ -7,7 +7,7 @@
 #include "match_fixture.h"
 
 #include "plan/route.h"
-#include "plan/state.h"
+#include "plan/search.h"
 
 struct found {
 	const struct km_route *v;
@@ -585,6 +585,92 @@ static void a_wrong_length_is_not_worked_on(void **state)
 	assert_int_equal(routes(&p, KM_AS_DELIVERED).n, 0);
 }
 
+/* Every order of up to `left` steps that the guards allow, none left out: the
+ * least cost at which the task is met, at each risk. */
+static void try_all(const struct km_task *t, const struct km_state *s,
+		    int rank, int left, int64_t cost, int64_t best[3])
+{
+	if (cost && km_state_closed(t, s) && km_state_meets(t, s) &&
+	    !km_state_display(s)) {
+		uint8_t risk = km_state_risk(t, s);
+
+		if (cost < best[risk])
+			best[risk] = cost;
+	}
+	if (!left || (cost >= best[0] && cost >= best[1]))
+		return;
+	for (int p = 0; p < KM_PROCESSES; p++) {
+		enum km_process_id id = (enum km_process_id)p;
+		struct km_state next;
+
+		if (km_work_order[p] < rank || !km_state_allows(t, s, id))
+			continue;
+		/* idle repeats change nothing and open nothing */
+		if (!km_state_after(t, s, id, &next) &&
+		    (s->done & KM_BIT(p)))
+			continue;
+		try_all(t, &next, km_work_order[p], left - 1,
+			cost + t->costs->step[p].one.likely, best);
+	}
+}
+
+static void enumeration_finds_nothing_cheaper(void **state)
+{
+	static const struct {
+		const char *kind, *wants, *has;
+		int rust;
+		enum km_pits pits;
+		int plate, steps;
+	} rows[] = {
+		{ "tyre lever", "black oxide", "black oxide", 3,
+		  KM_PITS_NONE, -1, 6 },
+		{ "tyre lever", "forged", "forged", 5, KM_PITS_NONE, -1, 6 },
+		{ "tyre lever", "zinc clear", "zinc clear", 4, KM_PITS_NONE,
+		  5000, 6 },
+		{ "double open-ended spanner", "zinc clear", "forged", 2,
+		  KM_PITS_NONE, -1, 6 },
+		{ "double open-ended spanner", "black oxide", "black oxide",
+		  4, KM_PITS_FEW, -1, 6 },
+		{ "tyre lever", "manganese phosphate", "zinc clear", 0,
+		  KM_PITS_NONE, 10000, 6 },
+		{ "tyre lever", "nickel", "nickel", 1, KM_PITS_FEW, 7000, 6 },
+	};
+	uint32_t met = 0;
+
+	(void)state;
+	for (size_t i = 0; i < COUNT(rows); i++) {
+		int64_t best[3] = { INT64_MAX, INT64_MAX, INT64_MAX };
+		struct km_costs c = costs();
+		struct km_task t;
+		struct found f;
+		struct pair p;
+		uint32_t n;
+
+		lever(&p, rows[i].wants, rows[i].rust);
+		p.slot.want[KM_A_TOOL].n = 0;
+		want(&p, KM_A_TOOL, kind_of(rows[i].kind));
+		have(&p, KM_A_TOOL, kind_of(rows[i].kind));
+		have(&p, KM_A_FINISH, finish_of(rows[i].has, NULL));
+		have(&p, KM_A_MARK, text_of("BRANKEL"));
+		p.condition.pits = rows[i].pits;
+		p.condition.mark_depth_nm = UM(300);
+		p.condition.marking = KM_MARKING_CRISP;
+		p.condition.plate_left = rows[i].plate;
+		t = task_of(&p, KM_AS_DELIVERED, &c);
+		try_all(&t, &t.start, 0, rows[i].steps, 0, best);
+		f = routes(&p, KM_AS_DELIVERED);
+		n = n_reaching(&f);
+		for (int r = 0; r < (n ? f.v[0].risk : 3); r++)
+			assert_true(best[r] == INT64_MAX);
+		if (n && f.v[0].n_steps <= (uint32_t)rows[i].steps) {
+			met++;
+			assert_int_equal(f.v[0].cost.likely,
+					 best[f.v[0].risk]);
+		}
+	}
+	assert_int_equal(met, COUNT(rows));
+}
+
 static void failed_allocations_are_reported(void **state)
 {
 	struct km_fault fault = { .seen = 0 };
@@ -639,6 +725,7 @@ int main(void)
 		cmocka_unit_test(untested_paint_is_not_ground),
 		cmocka_unit_test(as_found_recommends_nothing),
 		cmocka_unit_test(a_wrong_length_is_not_worked_on),
+		cmocka_unit_test(enumeration_finds_nothing_cheaper),
 		cmocka_unit_test(failed_allocations_are_reported),
 	};
 

@@ -453,6 +453,46 @@ static void what_lies_there_decides(void **state)
 	assert_int_equal(w.decide, KM_DECIDE_READ);
 }
 
+static void failed_allocations_are_reported(void **state)
+{
+	struct km_fault fault = { .seen = 0 };
+	struct km_limits lim = { .fault = &fault };
+	enum km_status st = KM_ENOMEM;
+	struct km_match m;
+	const struct km_match *owned = &m;
+	struct market k;
+	struct pair p;
+	struct km_ways w;
+	int failed = 0;
+
+	(void)state;
+	wanted(&p);
+	open_market(&k);
+	sell(&k, &p, KM_OFFER_NEW, 3000);
+	p.condition.rust = 2;
+	m = compare(&p, KM_AS_DELIVERED);
+	ask(&k, &p, KM_AS_DELIVERED, &m);
+	for (uint64_t at = 1; st != KM_OK && at < 200; at++) {
+		struct km_ways_ask a = { .slot = &p.slot, .rules = &p.rules,
+			.costs = &k.costs, .owned = &owned, .n_owned = 1 };
+		struct km_arena *x, *y;
+
+		w.n = 77;
+		fault = (struct km_fault){ .fail_at = at };
+		x = km_arena_new(&lim);
+		y = km_arena_new(&lim);
+		if (x && y)
+			st = km_ways_find(x, y, &a, &w);
+		if (st != KM_OK)
+			assert_int_equal(w.n, 77);
+		failed += st == KM_ENOMEM;
+		km_arena_free(x);
+		km_arena_free(y);
+	}
+	assert_int_equal(st, KM_OK);
+	assert_true(failed > 2);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -465,6 +505,7 @@ int main(void)
 		cmocka_unit_test(an_offer_by_its_part),
 		cmocka_unit_test(weak_evidence_asks_first),
 		cmocka_unit_test(what_lies_there_decides),
+		cmocka_unit_test(failed_allocations_are_reported),
 	};
 
 	return cmocka_run_group_tests(tests, set_up, tear_down);
