@@ -160,7 +160,7 @@ static const struct km_field condition_fields[] = {
 	  .min = KM_MARKING_CRISP,
 	  .at = KM_AT(struct km_condition, marking, enum km_marking),
 	  .example = "legible",
-	  .doc = "Can a stranger read the mark at arm's length?" },
+	  .doc = "Whether a stranger can read the mark at arm's length." },
 	{ .key = "ground", .type = KM_T_MAYBE, .flags = KM_MINUS,
 	  .at = KM_AT(struct km_condition, ground, int8_t), .example = "no",
 	  .doc = "Whether it was ground or engraved." },
