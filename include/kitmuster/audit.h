@@ -112,6 +112,13 @@ enum km_verdict {
 
 enum km_fitness { KM_FIT, KM_FIT_AFTER_WORK, KM_FIT_UNKNOWN, KM_UNFIT };
 
+/* Damage that makes a tool unfit for good, and damage that work cures: bits
+ * of enum km_damage_what. */
+#define KM_DAMAGE_LASTS (1u << KM_DMG_SPREAD | 1u << KM_DMG_CRACKED | \
+			 1u << KM_DMG_BENT_HARD | 1u << KM_DMG_CHIPPED_LARGE)
+#define KM_DAMAGE_CURES (1u << KM_DMG_BENT_SOFT | 1u << KM_DMG_ROUNDED | \
+			 1u << KM_DMG_MUSHROOMED | 1u << KM_DMG_CHIPPED_SMALL)
+
 struct km_match {
 	const struct km_slot *slot;
 	const struct km_tool *tool;	/* NULL when an offer was compared */

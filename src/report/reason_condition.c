@@ -35,32 +35,58 @@ static const char *handle_word(enum km_handle h)
 	return h > KM_HANDLE_OK ? word[h] : NULL;
 }
 
-/* Is it among what the comparison found?  The bits say which. */
-static void add_damage(struct km_buf *b, const struct km_match *m,
-		       uint32_t bits, bool handle)
+/* The record of a damage, or NULL: a spread jaw may only be measured. */
+static const struct km_damage *record_of(const struct km_condition *c, int what)
 {
-	const struct km_condition *c = km_match_condition(m);
-	size_t before = b->len;
+	for (uint32_t i = 0; c && i < c->n_damage; i++)
+		if ((int)c->damage[i].what == what)
+			return &c->damage[i];
+	return NULL;
+}
 
-	for (uint32_t i = 0; c && i < c->n_damage; i++) {
-		const struct km_damage *d = &c->damage[i];
+static void add_damage(struct km_buf *b, const struct km_match *m,
+		       uint32_t bits)
+{
+	const char *before = "";
 
-		if (!(bits & (uint32_t)1 << d->what))
+	for (int what = 0; what < KM_DMG_WHATS; what++) {
+		const struct km_damage *d =
+			record_of(km_match_condition(m), what);
+
+		if (!(bits >> what & 1))
 			continue;
-		if (b->len != before)
-			km_buf_str(b, ", ");
-		km_buf_str(b, km_damage_word(d->what));
-		if (d->by_nm >= 0) {
+		km_buf_printf(b, "%s%s", before,
+			      km_damage_word((enum km_damage_what)what));
+		before = ", ";
+		if (d && d->by_nm >= 0) {
 			km_buf_str(b, " by ");
 			km_buf_mm(b, d->by_nm, 2);
 			km_buf_str(b, " mm");
 		}
-		if (d->where)
+		if (d && d->where)
 			km_buf_printf(b, " (%s)", d->where);
 	}
-	if (handle && c && handle_word(c->handle))
+}
+
+static void add_curable(struct km_buf *b, const struct km_match *m)
+{
+	const struct km_condition *c = km_match_condition(m);
+	size_t before = b->len;
+
+	add_damage(b, m, m->damage & KM_DAMAGE_CURES);
+	if (c && c->handle >= KM_HANDLE_FADED && handle_word(c->handle))
 		km_buf_printf(b, "%s%s", b->len != before ? ", " : "",
 			      handle_word(c->handle));
+}
+
+static void add_missing(struct km_buf *b, const struct km_match *m)
+{
+	const struct km_condition *c = km_match_condition(m);
+
+	if (c && c->handle == KM_HANDLE_MISSING)
+		km_buf_str(b, handle_word(c->handle));
+	else
+		add_damage(b, m, 1u << KM_DMG_MISSING);
 }
 
 static void on_plate(struct km_buf *b, const struct km_match *m,
@@ -81,7 +107,6 @@ void km_reason_condition(struct km_buf *b, const struct km_match *m,
 			 enum km_aspect a)
 {
 	const struct km_comparison *c = &m->on[a];
-	const uint32_t gone = (uint32_t)1 << KM_DMG_MISSING;
 	const struct km_condition *cond = km_match_condition(m);
 
 	switch (c->finding) {
@@ -97,13 +122,13 @@ void km_reason_condition(struct km_buf *b, const struct km_match *m,
 		on_plate(b, m, c);
 		break;
 	case KM_F_DAMAGE_CURABLE:
-		add_damage(b, m, m->damage & ~m->unfit_for & ~gone, true);
+		add_curable(b, m);
 		break;
 	case KM_F_PIECE_MISSING:
-		add_damage(b, m, gone, false);
+		add_missing(b, m);
 		break;
 	case KM_F_UNFIT:
-		add_damage(b, m, m->unfit_for, false);
+		add_damage(b, m, m->damage & KM_DAMAGE_LASTS);
 		km_buf_str(b, ", display only");
 		break;
 	case KM_F_CONDITION_UNRECORDED:

@@ -279,7 +279,7 @@ static void put_ways(struct maker *m)
 	if (r)
 		put_steps(m, r->route);
 	if (no && no->match && no->match->offer) {
-		km_buf_printf(m->b, "%s is cheaper, but would not do: ",
+		km_buf_printf(m->b, "%s as sold is cheaper, but would not do: ",
 			      no->match->offer->id);
 		km_reason(m->b, no->match);
 		detail(m);

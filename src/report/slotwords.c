@@ -144,6 +144,8 @@ void km_words_wanted(struct km_buf *b, const struct km_want *w,
 			km_buf_str(b, " or ");
 		km_words_value(b, &w->any[i], a);
 	}
+	if (w->assumed)
+		km_buf_str(b, " (assumed)");
 }
 
 void km_words_of_slot(struct km_buf *b, const struct km_slot *s, bool in_mm)

@@ -176,26 +176,41 @@ static void finish_and_handle(void **state)
 
 static void condition_says_what_and_how_far(void **state)
 {
-	static const struct km_damage spread[] = {
-		{ KM_DMG_SPREAD, 2, 350000, NULL },
-		{ KM_DMG_CRACKED, 0, -1, "jaw" },
-	};
 	struct km_comparison *c;
 
 	(void)state;
 	expect(S05, "rust Ri 3, 2 over the limit");
-	s.condition[S01].damage = spread;
-	s.condition[S01].n_damage = 2;
-	s.match[S01].damage = 1u << KM_DMG_SPREAD | 1u << KM_DMG_CRACKED;
-	s.match[S01].unfit_for = 1u << KM_DMG_CRACKED;
-	(void)fault(KM_ASP_DAMAGE, KM_F_DAMAGE_CURABLE, KM_ATTRS, NULL);
-	expect(S01, "jaw spread by 0.35 mm");
-	(void)fault(KM_ASP_UNFIT, KM_F_UNFIT, KM_ATTRS, NULL);
-	expect(S01, "cracked (jaw), display only");
 	c = fault(KM_ASP_PLATE, KM_F_PLATE_BELOW, KM_ATTRS, NULL);
 	s.condition[S01].plate_left = 6000;
 	c->over = 3000;		/* hundredths of a per cent */
 	expect(S01, "plating 60 % left, 30 % under the limit");
+	(void)fault(KM_ASP_PITS, KM_F_CONDITION_UNRECORDED, KM_ATTRS, NULL);
+	expect(S01, "pits not recorded");
+}
+
+/* What work cures and what lasts are told apart, and a jaw that was only
+ * measured to be spread is named as well as one so recorded. */
+static void damage_is_named_by_what_becomes_of_it(void **state)
+{
+	static const struct km_damage both[] = {
+		{ KM_DMG_ROUNDED, 0, 1000000, NULL },
+		{ KM_DMG_CRACKED, 0, -1, "jaw" },
+	};
+
+	(void)state;
+	s.condition[S01].damage = both;
+	s.condition[S01].n_damage = 2;
+	s.condition[S01].handle = KM_HANDLE_LOOSE;
+	s.match[S01].damage = 1u << KM_DMG_ROUNDED | 1u << KM_DMG_CRACKED |
+			      1u << KM_DMG_SPREAD;
+	s.match[S01].unfit_for = s.match[S01].damage;
+	(void)fault(KM_ASP_DAMAGE, KM_F_DAMAGE_CURABLE, KM_ATTRS, NULL);
+	expect(S01, "rounded by 1 mm, handle loose");
+	(void)fault(KM_ASP_UNFIT, KM_F_UNFIT, KM_ATTRS, NULL);
+	expect(S01, "jaw spread, cracked (jaw), display only");
+	s.condition[S01].handle = KM_HANDLE_MISSING;
+	(void)fault(KM_ASP_PIECE, KM_F_PIECE_MISSING, KM_ATTRS, NULL);
+	expect(S01, "handle missing");
 }
 
 static void parts_and_makers(void **state)
@@ -255,6 +270,10 @@ static void slots_are_described_in_trade_words(void **state)
 	km_buf_clear(&b);
 	km_words_of_want(&b, &s.slot[S08], true);
 	assert_string_equal(b.text, "screwdriver 0.8 x 5.5 mm, handle amber");
+	km_buf_clear(&b);
+	s.slot[S07].want[KM_A_LENGTH].assumed = true;
+	km_words_of_want(&b, &s.slot[S07], false);
+	assert_string_equal(b.text, "combination pliers, 165 +-3 mm (assumed)");
 }
 
 static void remarks_are_sentences(void **state)
@@ -304,6 +323,7 @@ int main(void)
 		T(one_end_right_names_the_other), T(undecided_sizes_name_both),
 		T(marks_are_quoted), T(a_size_name_says_what_is_struck),
 		T(finish_and_handle), T(condition_says_what_and_how_far),
+		T(damage_is_named_by_what_becomes_of_it),
 		T(parts_and_makers), T(no_fault_is_silent),
 		T(slots_are_described_in_trade_words),
 		T(remarks_are_sentences),
