@@ -269,6 +269,25 @@ enum km_status km_route_find(struct km_arena *mem, struct km_arena *scratch,
 
 /* ------------------------------------------------------------------ */
 
+struct km_bake km_route_bake(const struct km_match *m,
+			     const struct km_route *r)
+{
+	struct km_hardness h = km_task_hardness(m);
+	bool hydrogen = false;
+
+	for (uint32_t i = 0; i < r->n_steps; i++) {
+		enum km_process_id id = r->steps[i]->id;
+
+		hydrogen |= id != KM_PROCESS_BAKE_STRESS &&
+			    id != KM_PROCESS_BAKE_RELIEF &&
+			    (km_caution_mask(r->steps[i]->cautions) &
+			     KM_CAUTION_BIT(C23));
+	}
+	if (!hydrogen)
+		return (struct km_bake){ .is = KM_BAKE_NOT_NEEDED };
+	return km_bake_for(&h);
+}
+
 uint64_t km_route_cautions(const struct km_match *m, const struct km_route *r)
 {
 	static const char *const damage[KM_DMG_WHATS] = {

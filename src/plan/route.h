@@ -42,6 +42,12 @@ enum km_status km_route_find(struct km_arena *mem, struct km_arena *scratch,
 			     const struct km_work_choices *choices,
 			     const struct km_route **routes, uint32_t *n);
 
+/* The bake that a route's acid, electrolysis or plating asks for on this tool:
+ * its hours, or that they must be asked for because the hardness is not known
+ * or lies over the table; not needed by a route without them. */
+struct km_bake km_route_bake(const struct km_match *m,
+			     const struct km_route *r);
+
 /* The cautions of a route's steps, finish and condition, as one set. */
 uint64_t km_route_cautions(const struct km_match *m, const struct km_route *r);
 

@@ -79,6 +79,9 @@ void km_task_init(struct km_task *t, const struct km_match *m,
 /* What the cautions need to know of the match's tool or offer. */
 struct km_caution_tool km_task_caution_tool(const struct km_match *m);
 
+/* How hard the tool is, as tested or by its kind. */
+struct km_hardness km_task_hardness(const struct km_match *m);
+
 /* May the process be done to a tool in this state: guards and needs. */
 bool km_state_allows(const struct km_task *t, const struct km_state *s,
 		     enum km_process_id p);

@@ -403,21 +403,27 @@ static bool fails_for_good(const struct km_match *m)
 	return false;
 }
 
+struct km_hardness km_task_hardness(const struct km_match *m)
+{
+	const union km_value *kind = km_trait(traits_of(m), KM_A_TOOL);
+	const char *tested = m->tool && m->tool->more ?
+			     m->tool->more->hardness : NULL;
+
+	return km_hardness_of(tested, kind ? kind->kind : NULL);
+}
+
 void km_task_init(struct km_task *t, const struct km_match *m,
 		  const struct km_rules *rules, const struct km_costs *costs,
 		  const struct km_work_choices *choices)
 {
 	const struct km_condition *k = condition_of(m);
-	const union km_value *kind = km_trait(traits_of(m), KM_A_TOOL);
-	const char *tested = m->tool && m->tool->more ?
-			     m->tool->more->hardness : NULL;
 
 	*t = (struct km_task){ .costs = costs };
 	t->choices = choices ? *choices : km_work_choices_default;
 	t->for_use = rules->standard == KM_USABLE;
 	t->recommend = rules->standard != KM_AS_FOUND;
 	t->hopeless = fails_for_good(m);
-	t->hardness = km_hardness_of(tested, kind ? kind->kind : NULL);
+	t->hardness = km_task_hardness(m);
 	read_finish(t, m, k);
 	read_rust(t, k, rules);
 	read_pits(t, k, m);

@@ -300,6 +300,35 @@ static void a_hard_tool_is_baked_after_plating(void **state)
 	n_own_terms = 0;
 }
 
+/* SOURCE astm-b850: at 38 HRC, between 36 and 39, 12 h; what
+ * was not tested takes the harder end of its kind, 54, over the table; of a
+ * tyre lever nothing is known.  A route without acid asks for none. */
+static void the_bake_of_a_route(void **state)
+{
+	struct km_tool_more more = { .hardness = "38 HRC" };
+	struct pair p;
+	struct found f;
+	struct km_match m;
+
+	(void)state;
+	lever(&p, "zinc clear", 0);
+	p.condition.plate_left = 6000;
+	f = routes(&p, KM_AS_DELIVERED);
+	m = compare(&p, KM_AS_DELIVERED);
+	assert_int_equal(km_route_bake(&m, &f.v[0]).is, KM_BAKE_UNKNOWN);
+	assert_true(km_route_cautions(&m, &f.v[0]) & KM_CAUTION_BIT(C23));
+	p.tool.more = &more;
+	assert_int_equal(km_route_bake(&m, &f.v[0]).hours, 12);
+	p.tool.more = NULL;
+	have(&p, KM_A_TOOL, kind_of("double open-ended spanner"));
+	assert_int_equal(km_route_bake(&m, &f.v[0]).is, KM_BAKE_BEYOND);
+	lever(&p, "black oxide", 2);
+	f = routes(&p, KM_AS_DELIVERED);
+	m = compare(&p, KM_AS_DELIVERED);
+	assert_int_equal(km_route_bake(&m, &f.v[0]).is, KM_BAKE_NOT_NEEDED);
+	assert_false(km_route_cautions(&m, &f.v[0]) & KM_CAUTION_BIT(C23));
+}
+
 /* 60 per cent of nickel left: wash 2.00, strip 40.00, polish 3.00, nickel
  * 150.00: 195.00.  The polish takes a level off the mark. */
 static void nickel_is_stripped_and_polished_first(void **state)
@@ -715,6 +744,7 @@ int main(void)
 		cmocka_unit_test(unknown_plating_counts_as_cadmium),
 		cmocka_unit_test(worn_zinc_is_plated_again),
 		cmocka_unit_test(a_hard_tool_is_baked_after_plating),
+		cmocka_unit_test(the_bake_of_a_route),
 		cmocka_unit_test(nickel_is_stripped_and_polished_first),
 		cmocka_unit_test(a_wrong_finish_is_curable),
 		cmocka_unit_test(the_mark_is_protected),
