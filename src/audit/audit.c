@@ -157,7 +157,7 @@ static enum km_status fill_kits(struct run *r)
 static enum km_status price(struct run *r)
 {
 	struct km_money_input in = {
-		.audit = r->a, .variants = &r->v, 	.seating = &r->seating,
+		.audit = r->a, .variants = &r->v, .seating = &r->seating,
 		.given = &r->given, .costs = r->costs, .scratch = r->scratch,
 	};
 	enum km_status st = km_money_decide(r->mem, &in);

@@ -5,7 +5,7 @@
 
 static bool ours(const struct km_variants *v, const struct km_tool *t)
 {
-	struct km_party nobody = { NULL };
+	struct km_party nobody = { .kit = NULL };
 
 	for (uint32_t i = 0; i < v->n_parties; i++)
 		if (km_may_use(&v->parties[i], t))
