@@ -173,7 +173,7 @@ static void put_item(struct pen *p, const struct km_item *i, size_t room)
 
 static void put_more(struct pen *p, const struct km_block *b, uint32_t n)
 {
-	char text[16];
+	char text[16];	/* '+' and ten digits */
 	size_t at = sizeof text;
 
 	if (!n)
@@ -258,14 +258,41 @@ static void write_tall(struct pen *p, const struct km_block *b,
 	put_cut(p, rest, p->at < INDENT + room ? INDENT + room - p->at : 0);
 }
 
-/* One item a line, some over several when there are lines to spare. */
+/* The ids of the items from `from` on, as many as one line takes. */
+static uint32_t write_ids(struct pen *p, const struct km_block *b,
+			  uint32_t from)
+{
+	uint32_t i = from;
+
+	for (; i < b->n; i++) {
+		const char *id = b->items[i].head;
+		uint32_t left = b->n - i - 1;
+		size_t need = cells(id) + (i > from) + (left ? 1 : 0);
+		size_t at = i == from ? INDENT : p->at;
+
+		if (at + need + more_cells(left) > p->width)
+			break;
+		if (i == from)
+			begin_line(p, b);
+		else
+			put(p, " ", 1);
+		put(p, id, strlen(id));
+		if (left)
+			put(p, ",", 1);
+	}
+	return i;
+}
+
+/* One item a line, some over several when there are lines to spare; when
+ * there are too few, the last line has the ids of the rest. */
 static void write_rows(struct pen *p, const struct km_block *b, uint32_t lines)
 {
 	uint32_t shown = b->n < lines ? b->n : lines;
 	uint32_t spare = lines - shown;
+	bool ids = b->n > lines && *b->items[lines - 1].head;
 	uint32_t i;
 
-	for (i = 0; i < shown; i++) {
+	for (i = 0; i < shown - ids; i++) {
 		const struct km_item *it = &b->items[i];
 		uint32_t left = i + 1 == shown ? b->n - shown : 0;
 		size_t room = p->width - INDENT - more_cells(left);
@@ -278,6 +305,8 @@ static void write_rows(struct pen *p, const struct km_block *b, uint32_t lines)
 		begin_line(p, b);
 		write_tall(p, b, it, 1 + extra, room);
 	}
+	if (ids && i + 1 == shown)
+		i = write_ids(p, b, i);
 	put_more(p, b, b->n - i);
 }
 

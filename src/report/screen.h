@@ -3,8 +3,9 @@
  * screen - labelled lines that must fit on one screen.
  *
  * A block is a label and its items.  Each block gets one line; what is left
- * of the screen goes round the blocks, a line each, until all is said.  Items
- * for which there is no room are counted: "+3".
+ * of the screen goes round the blocks, a line each, until all is said.  Where
+ * there are more items than lines the last line has ids alone, and items for
+ * which there is no room at all are counted: "+3".
  */
 #ifndef KM_REPORT_SCREEN_H
 #define KM_REPORT_SCREEN_H

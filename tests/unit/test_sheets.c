@@ -158,6 +158,31 @@ static void an_overfull_kit_still_fits(void **state)
 	expect_has("counting 26 in doubt");
 }
 
+/* Four substitutes and a clash, nothing to restore and no gap: 4 lines of
+ * heading, 2 of counts, 5 other classes, 1 clash, 5 of cost, 1 and 3 at the
+ * end are 21, which leaves 3 of 24 lines to the four. */
+static void a_crowded_class_names_the_rest(void **state)
+{
+	(void)state;
+	for (int i = S04; i <= S07; i++) {
+		s.slots[i].verdict = KM_SUBSTITUTE;
+		s.slots[i].worst = &s.match[S07];
+	}
+	s.k.counts.verdict[KM_SUBSTITUTE] = 4;
+	s.k.counts.verdict[KM_AFTER_WORK] = 0;
+	s.k.counts.verdict[KM_GAP] = 0;
+	s.remark[3] = (struct km_remark){ .what = KM_REMARK_CLASH,
+		.slot = &s.slot[S06], .other = &s.slot[S07],
+		.tool = &s.tool[S07], .aspect = KM_ASPECTS, .a = -1 };
+	s.k.n_remarks = 4;
+	write_sheet(KM_SHEET_SUMMARY, KM_FORMAT_TEXT, 80);
+	expect_has("substitute  4  S-04 T-031 length +13 mm, 10 over tolerance\n"
+		   "               S-05 T-031 length +13 mm, 10 over tolerance\n"
+		   "               S-06 T-031, S-07 T-031\n"
+		   "unverified");
+	assert_int_equal(lines_within(80), 24);
+}
+
 static void missing_prices_are_said(void **state)
 {
 	(void)state;
@@ -511,7 +536,8 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		T(the_summary_is_one_screen), T(spare_lines_say_more),
 		T(an_overfull_kit_still_fits),
-		T(missing_prices_are_said), T(a_clash_names_both_slots),
+		T(a_crowded_class_names_the_rest), T(missing_prices_are_said),
+	 T(a_clash_names_both_slots),
 		T(without_a_firm_slot_there_is_no_figure),
 		T(plain_is_a_record_a_line), T(slots_say_what_and_why),
 		T(slots_as_data_keep_the_three_states),
