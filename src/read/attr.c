@@ -398,7 +398,7 @@ void km_traits_read(struct km_bind *b, const struct km_attr_nodes *nodes,
 	for (a = 0; a < KM_ATTRS; a++) {
 		uint32_t bit = (uint32_t)1 << a;
 
-		if (!nodes->v[a])
+		if (!nodes->v[a] || b->nomem)
 			continue;
 		km_bind_enter(b, km_attr_fields[a].key, -1);
 		switch (km_attr_read(b, &km_attr_fields[a], nodes->v[a],

@@ -337,6 +337,8 @@ void km_bind_field(struct km_bind *b, const struct km_record *r,
 {
 	char *p = obj;
 
+	if (b->nomem)
+		return;
 	if (b->partial && f->flags & KM_SLOT_ONLY) {
 		KM_SAY(b, n, NOT_FOR_EVERY_SLOT, f->key);
 		return;
@@ -438,6 +440,8 @@ void km_bind_record(struct km_bind *b, const struct km_record *r, void *obj,
 	}
 	if (x->required & ~seen && !b->partial)
 		say_missing(b, r, x, x->required & ~seen, n);
+	if (b->nomem)
+		return;
 	if (r->traits)
 		r->traits(b, obj, &attrs);
 	if (r->check)

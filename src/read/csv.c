@@ -11,6 +11,21 @@ static bool fill(struct km_csv *c)
 	return km_text_read(&c->text, c->chunk, KM_CSV_CHUNK, &c->got);
 }
 
+/* The whole first line, if it fits, however few bytes come at a time. */
+static bool fill_line(struct km_csv *c)
+{
+	size_t got;
+
+	do {
+		if (!km_text_read(&c->text, c->chunk + c->got,
+				  KM_CSV_CHUNK - c->got, &got))
+			return false;
+		c->got += got;
+	} while (got && c->got < KM_CSV_CHUNK &&
+		 !memchr(c->chunk, '\n', c->got));
+	return true;
+}
+
 /* The next byte without taking it, END or FAILED. */
 static int peek(struct km_csv *c)
 {
@@ -72,7 +87,7 @@ enum km_status km_csv_open(struct km_csv *c, const struct km_input *in,
 		return KM_ENOMEM;
 	km_buf_init(&c->bytes, mem);
 	km_text_init(&c->text, in, lim, d);
-	if (!fill(c))
+	if (!fill_line(c))
 		return c->text.status;
 	if (c->got >= 3 && !memcmp(c->chunk, "\xef\xbb\xbf", 3))
 		c->used = 3;
@@ -232,9 +247,9 @@ enum km_status km_csv_next(struct km_csv *c)
 						    c->text.item_bytes);
 			return c->text.status;
 		}
+		if (km_buf_failed(&c->bytes))
+			return KM_ENOMEM;
 	} while (is_blank(c));
-	if (km_buf_failed(&c->bytes))
-		return KM_ENOMEM;
 	if (c->too_many) {
 		km_diag_add(c->d, KM_M_CSV_COLUMNS, row,
 			    (unsigned)KM_CSV_COLUMNS);

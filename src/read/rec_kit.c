@@ -311,7 +311,9 @@ static void own_colours(struct km_bind *b, const struct km_field *f, void *rec,
 				       km_clip(b, key->next));
 			v[i].word = km_words_text(b->words, key->text, key->n);
 			v[i].rgb = value.colour.rgb;
-			if (!v[i++].word)
+			if (v[i].word)
+				i++;
+			else
 				b->nomem = true;
 		}
 		km_bind_leave(b);

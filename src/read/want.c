@@ -313,7 +313,7 @@ void km_wants_read(struct km_bind *b, const struct km_attr_nodes *nodes,
 	struct km_want w;
 	unsigned a;
 
-	for (a = 0; a < KM_ATTRS; a++) {
+	for (a = 0; a < KM_ATTRS && !b->nomem; a++) {
 		if (nodes->v[a]) {
 			memset(&w, 0, sizeof w);
 			km_bind_enter(b, km_attr_fields[a].key, -1);

@@ -419,6 +419,41 @@ static void memory_may_run_out_anywhere(void **state)
 	}
 }
 
+/* The same where the files are full of mistakes. */
+static void memory_may_run_out_among_mistakes(void **state)
+{
+	static const char wrong[] =
+		"kit: {id: k, lenght: 3, slots: [{id: a, goes_with: a,\n"
+		"  tool: jak, sizes: [7/16], mark: [A]}, {id: A}]}\n"
+		"bench: [{id: 'x y'}, {length: 3, finish: dull, pin: k/b}]\n"
+		"prices: {currency: GBP, offers: [{id: o, part: 1, seller: s,\n"
+		"  state: new, price: 3 EUR}]}\n";
+	struct feed feed;
+	struct km_input in;
+	struct km_fault fault;
+	struct km_limits lim = { .fault = &fault };
+	struct km_diags *d;
+	struct km_load *l = NULL;
+	enum km_status st = KM_ENOMEM;
+	uint64_t at;
+
+	(void)state;
+	for (at = 1; st != KM_EINPUT; at++) {
+		fault = (struct km_fault){ 0, at, 0 };
+		feed = (struct feed){ .bytes = wrong, .n = strlen(wrong) };
+		in = feed_input(&feed);
+		d = km_diags_new(NULL);
+		st = km_load(&in, 1, &lim, d, &l);
+		assert_true(st == KM_ENOMEM || st == KM_EINPUT);
+		assert_null(l);
+		if (st == KM_EINPUT)
+			assert_true(km_diags_count(d, KM_ERROR) >= 8);
+		km_diags_free(d);
+		assert_true(at < 100000);
+	}
+	assert_true(at > 10);
+}
+
 /* ------------------------------------------------------------------ */
 
 #define SLOT "kit:\n  id: k\n  sources: [{id: a, what: book}, "               \
@@ -566,10 +601,15 @@ static void limits_are_kept(void **state)
 	struct km_limits lim = { .tools = 3 };
 	struct km_diags *d = km_diags_new(NULL);
 	struct km_load *l = NULL;
+	size_t i, said = 0;
 
 	(void)state;
 	assert_int_equal(load("2", &lim, d, &l), KM_EINPUT);
 	assert_null(l);
+	km_diags_sort(d);
+	for (i = 0; i < km_diags_size(d); i++)
+		said += km_diags_at(d, i)->msg == KM_M_TOO_MANY_TOOLS;
+	assert_int_equal(said, 1);
 	km_diags_free(d);
 }
 
@@ -588,6 +628,7 @@ int main(void)
 		cmocka_unit_test(a_sum_in_another_currency_is_converted_once),
 		cmocka_unit_test(limits_are_kept),
 		cmocka_unit_test(memory_may_run_out_anywhere),
+		cmocka_unit_test(memory_may_run_out_among_mistakes),
 	};
 
 	return cmocka_run_group_tests(tests, NULL, NULL);
