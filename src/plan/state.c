@@ -8,14 +8,16 @@
 #define HANDLE_WORK (P(HANDLE_OFF) | P(HANDLE_DIP) | P(HANDLE_MOULD) | \
 		     P(HANDLE_REFIT))
 #define BAKES (P(BAKE_STRESS) | P(BAKE_RELIEF))
-/* Work that takes zinc, cadmium, black and paint off beside the rust
- * [choice; C17]. */
-#define STRIPS (P(WIRE_WHEEL) | P(BLAST_BEAD) | P(TUMBLE_WET_ABRASIVE))
+/* Work that takes zinc, cadmium, black, phosphate and paint off beside the rust
+ * [choice; C17].  Polishing takes 20 um a side, and they are thinner. */
+#define STRIPS (P(WIRE_WHEEL) | P(BLAST_BEAD) | P(TUMBLE_WET_ABRASIVE) | \
+		P(POLISH))
 #define THIN_COATS (KM_S(ZINC) | KM_S(WORN_ZINC) | KM_S(NEW_ZINC) | \
 		    KM_S(CADMIUM) | KM_S(WORN_CADMIUM) | \
 		    KM_S(NEW_CADMIUM) | KM_S(BLACK) | KM_S(WORN_BLACK) | \
 		    KM_S(NEW_BLACK) | KM_S(BLACK_COLD) | KM_S(PATCHED) | \
-		    KM_S(NEW_PAINT) | KM_S(PAINT_LOSS))
+		    KM_S(PHOSPHATE) | KM_S(WORN_PHOSPHATE) | \
+		    KM_S(NEW_PHOSPHATE) | KM_S(NEW_PAINT) | KM_S(PAINT_LOSS))
 /* Coats under which steel wants no oil. */
 #define COVERS (KM_S(ZINC) | KM_S(WORN_ZINC) | KM_S(NEW_ZINC) | \
 		KM_S(CADMIUM) | KM_S(WORN_CADMIUM) | KM_S(NEW_CADMIUM) | \
@@ -204,8 +206,11 @@ bool km_state_after(const struct km_task *t, const struct km_state *from,
 
 	*out = *s;
 	change(t, s, p, out);
-	if ((STRIPS & KM_BIT(p)) && (out->words & THIN_COATS))
+	if ((STRIPS & KM_BIT(p)) && (out->words & THIN_COATS)) {
 		put(out, KM_S(STRIPPED));
+		if (p == KM_PROCESS_POLISH)
+			put(out, KM_S(POLISHED));
+	}
 	handle(t, s, p, out);
 	finish(t, s, out);
 	changed = out->words != s->words || out->finish != s->finish ||

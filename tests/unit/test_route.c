@@ -658,8 +658,9 @@ static void enumeration_finds_nothing_cheaper(void **state)
 		  5000, 6 },
 		{ "double open-ended spanner", "zinc clear", "forged", 2,
 		  KM_PITS_NONE, -1, 6 },
+		/* polishing takes the black off: it is put on again */
 		{ "double open-ended spanner", "black oxide", "black oxide",
-		  4, KM_PITS_FEW, -1, 6 },
+		  2, KM_PITS_FEW, -1, 7 },
 		{ "tyre lever", "manganese phosphate", "zinc clear", 0,
 		  KM_PITS_NONE, 10000, 6 },
 		{ "tyre lever", "nickel", "nickel", 1, KM_PITS_FEW, 7000, 6 },
