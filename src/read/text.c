@@ -139,8 +139,11 @@ static bool is_wide(const struct km_text *t, const unsigned char *p, size_t n,
 static size_t bad_byte(struct km_text *t, const unsigned char *p, size_t n,
 		       size_t i)
 {
-	if (is_wide(t, p, n, i))
+	if (is_wide(t, p, n, i)) {
+		t->line = 1;	/* half of a character looked like a line */
+		t->from = 0;
 		return found(t, p, 0, KM_M_UTF_16, 0);
+	}
 	if (p[i] < 0x80)
 		return found(t, p, i, KM_M_CONTROL_CHARACTER, p[i]);
 	return found(t, p, i, KM_M_NOT_UTF8, p[i]);
