@@ -76,6 +76,9 @@ int km_score_within(int64_t used, int64_t allowed);
  * returns  does an end fit, serve or perhaps fit, or is none recorded?
  */
 bool km_compare_ends(struct km_case *c);
+/* The quick look before: can no end of a sized tool fit?  c->out is not
+ * touched; false where that takes a closer look. */
+bool km_compare_ends_hopeless(const struct km_case *c);
 /* Length to depth. */
 void km_compare_dims(struct km_case *c);
 /* May the length be that of the slot, within 25 per cent? */

@@ -95,19 +95,28 @@ static bool same_drive(const struct km_case *c, const struct km_kind *kind)
 	return false;
 }
 
+/* Is it told apart by its sizes here? */
+static bool is_sized(const struct km_case *c, const struct km_kind *kind)
+{
+	return (kind->sized || !km_kind_listed(kind)) &&
+	       km_case_wants(c, KM_A_SIZES);
+}
+
 /* Fills the sizes on the way, since they decide. */
-static bool is_candidate(struct km_case *c)
+static bool is_candidate(struct km_case *c, const struct km_kind *kind)
+{
+	bool fits = km_compare_ends(c);
+
+	return is_sized(c, kind) ? fits : km_compare_length_near(c);
+}
+
+/* The kind, if it and its drive are wanted; else NULL. */
+static const struct km_kind *wanted_kind(const struct km_case *c)
 {
 	const union km_value *v = km_trait(c->thing->traits, KM_A_TOOL);
-	bool fits;
 
-	if (!v || !wants_kind(c, v->kind) || !same_drive(c, v->kind))
-		return false;
-	fits = km_compare_ends(c);
-	if ((v->kind->sized || !km_kind_listed(v->kind)) &&
-	    km_case_wants(c, KM_A_SIZES))
-		return fits;
-	return km_compare_length_near(c);
+	return v && wants_kind(c, v->kind) && same_drive(c, v->kind) ? v->kind
+								     : NULL;
 }
 
 uint32_t km_slot_wants(const struct km_slot *slot)
@@ -167,8 +176,12 @@ bool km_compare_is_candidate(const struct km_rules *rules,
 	struct km_match m;
 	struct km_case c = { rules, slot, thing, &m, km_slot_wants(slot) };
 
+	const struct km_kind *kind = wanted_kind(&c);
+
+	if (!kind)
+		return false;
 	start(&c);
-	return is_candidate(&c);
+	return is_candidate(&c, kind);
 }
 
 void km_compare(const struct km_rules *rules, const struct km_slot *slot,
@@ -190,10 +203,13 @@ bool km_compare_candidate(const struct km_rules *rules,
 {
 	struct km_case c = { rules, slot, thing, out, wants };
 
-	if (beat && km_compare_length_beaten(&c, beat))
+	const struct km_kind *kind = wanted_kind(&c);
+
+	if (!kind || (beat && km_compare_length_beaten(&c, beat)) ||
+	    (is_sized(&c, kind) && km_compare_ends_hopeless(&c)))
 		return false;
 	start(&c);
-	if (!is_candidate(&c))
+	if (!is_candidate(&c, kind))
 		return false;
 	km_compare_dims(&c);
 	if (beat && km_score_beaten(out, beat, false))

@@ -82,71 +82,89 @@ static const struct km_size *nearest(const struct km_reading *r,
 	return best;
 }
 
-/* Measured and not marked. */
-static void stand_measured(const struct km_size *wanted,
-			   const struct km_reading *r, struct km_end *e)
+/* Of two or more that an opening may be, the one that is wanted. */
+static const struct km_size *found_as(const struct km_reading *r,
+				      const struct km_size *wanted)
 {
-	if (!km_size_is_hexagon(wanted)) {
-		e->state = KM_END_UNRECORDED;
-		return;
-	}
-	e->have = nearest(r, NULL);
 	for (uint32_t i = 0; r->n_found > 1 && i < r->n_found; i++)
-		if (km_size_same(r->found[i], wanted)) {
-			e->have = r->found[i];
-			e->or_else = nearest(r, wanted);
-			e->state = KM_END_UNDECIDED;
-			return;
-		}
-	e->state = e->have ? stand_as(wanted, e->have) : KM_END_WRONG;
-}
-
-static void stand_marked(const struct km_size *wanted,
-			 const struct km_reading *r, struct km_end *e)
-{
-	e->have = r->marked;
-	e->name_recorded = true;
-	e->spread_nm = r->spread_nm;
-	e->state = stand_as(wanted, r->marked);
-	e->name_listed = e->state == KM_END_RIGHT &&
-			 km_size_same_name(r->marked, wanted);
-	if (e->state == KM_END_RIGHT &&
-	    (r->is == KM_OPENING_OTHER || r->is == KM_OPENING_UNDER)) {
-		e->state = KM_END_CONTRADICTS;
-		e->or_else = r->other;
-	}
+		if (km_size_same(r->found[i], wanted))
+			return r->found[i];
+	return NULL;
 }
 
 /* An opening is wanted, not a size. */
-static void stand_opening(struct km_span wanted, const struct km_reading *r,
-			  struct km_end *e)
+static enum km_end_state stand_opening(struct km_span wanted,
+				       const struct km_reading *r)
 {
 	const struct km_opening *o = r->marked ? &r->marked->opening : NULL;
 	bool meets;
 
-	e->have = r->marked;
 	if (wanted.nm <= 0)
-		meets = true;		/* that opening is not known */
-	else if (r->opening.nm > 0)
+		return KM_END_RIGHT;		/* that one is not known */
+	if (r->opening.nm > 0)
 		meets = km_span_meets(wanted, r->opening);
 	else if (o && o->basis != KM_BASIS_NONE)
 		meets = o->min_nm <= km_span_high(wanted) &&
 			o->max_nm >= km_span_low(wanted);
 	else
-		return;
-	e->state = meets ? KM_END_RIGHT : KM_END_WRONG;
+		return KM_END_UNRECORDED;
+	return meets ? KM_END_RIGHT : KM_END_WRONG;
 }
 
-static struct km_end stand(const struct wanted *w, const struct km_reading *r)
+static enum km_end_state stand(const struct wanted *w,
+			       const struct km_reading *r)
 {
-	struct km_end e = { .state = KM_END_UNRECORDED, .wanted = w->size };
+	const struct km_size *have = r->marked;
+	enum km_end_state s;
 
 	if (!w->size)
-		stand_opening(w->opening, r, &e);
-	else if (r->marked)
-		stand_marked(w->size, r, &e);
-	else if (r->opening.nm > 0)
-		stand_measured(w->size, r, &e);
+		return stand_opening(w->opening, r);
+	if (have) {
+		s = stand_as(w->size, have);
+		return s == KM_END_RIGHT && (r->is == KM_OPENING_OTHER ||
+					     r->is == KM_OPENING_UNDER)
+		       ? KM_END_CONTRADICTS : s;
+	}
+	if (r->opening.nm <= 0 || !km_size_is_hexagon(w->size))
+		return KM_END_UNRECORDED;
+	if (found_as(r, w->size))
+		return KM_END_UNDECIDED;
+	have = nearest(r, NULL);
+	return have ? stand_as(w->size, have) : KM_END_WRONG;
+}
+
+static bool fits(enum km_end_state s)
+{
+	return s == KM_END_RIGHT || s == KM_END_SERVES_BOTH ||
+	       s == KM_END_SERVES || s == KM_END_UNDECIDED ||
+	       s == KM_END_CONTRADICTS;
+}
+
+static bool is_listed(const struct wanted *w, const struct km_reading *r)
+{
+	return w->size && r->marked && km_size_same_name(r->marked, w->size);
+}
+
+/* All that is to be said of a pair. */
+static struct km_end describe(const struct wanted *w,
+			      const struct km_reading *r)
+{
+	struct km_end e = {
+		.state = stand(w, r), .wanted = w->size, .have = r->marked,
+		.name_recorded = r->marked != NULL,
+		.name_listed = is_listed(w, r), .spread_nm = r->spread_nm,
+	};
+
+	if (e.state == KM_END_CONTRADICTS)
+		e.or_else = r->other;
+	if (r->marked || r->opening.nm <= 0 || !w->size ||
+	    e.state == KM_END_UNRECORDED)
+		return e;
+	e.have = nearest(r, NULL);
+	if (e.state == KM_END_UNDECIDED) {
+		e.have = found_as(r, w->size);
+		e.or_else = nearest(r, w->size);
+	}
 	return e;
 }
 
@@ -154,11 +172,11 @@ static struct km_end stand(const struct wanted *w, const struct km_reading *r)
 /* Pairing                                                             */
 
 /* What an end is worth; the mean is the score of the sizes. */
-static int worth(const struct km_end *e)
+static int16_t worth(enum km_end_state s, bool listed)
 {
-	switch (e->state) {
+	switch (s) {
 	case KM_END_RIGHT:
-		return e->name_listed ? 1000 : 900;
+		return listed ? 1000 : 900;
 	case KM_END_UNDECIDED:
 	case KM_END_UNRECORDED:
 	case KM_END_CONTRADICTS:
@@ -172,7 +190,8 @@ static int worth(const struct km_end *e)
 	}
 }
 
-/* Who may go with whom, and what that is worth. */
+/* What each wanted end (row) is worth with each end of the tool (column);
+ * best: the column of a row. */
 struct table {
 	uint32_t rows, columns;
 	int16_t worth[KM_ENDS_READ][KM_ENDS_READ];
@@ -223,6 +242,16 @@ static void pair_greedily(struct table *t)
 	}
 }
 
+/* Two ends and two: the usual case, without a search. */
+static void pair_two(struct table *t)
+{
+	bool crossed = t->worth[0][1] + t->worth[1][0] >
+		       t->worth[0][0] + t->worth[1][1];
+
+	t->best[0] = crossed;
+	t->best[1] = !crossed;
+}
+
 /* Each wanted end gets one of the tool's, or one that is not recorded. */
 static void pair_up(const struct wanted *w, uint32_t n,
 		    const struct km_readings *r, struct pairing *p)
@@ -235,12 +264,16 @@ static void pair_up(const struct wanted *w, uint32_t n,
 	t.most = -1;
 	for (uint32_t i = 0; i < t.rows; i++)
 		for (uint32_t k = 0; k < t.columns; k++) {
-			struct km_end e = stand(&w[i], k < r->n ? &r->v[k]
-								: &blank);
+			const struct km_reading *e = k < r->n ? &r->v[k]
+							      : &blank;
+			enum km_end_state s = stand(&w[i], e);
 
-			t.worth[i][k] = (int16_t)worth(&e);
+			t.worth[i][k] = worth(s, s == KM_END_RIGHT &&
+						 is_listed(&w[i], e));
 		}
-	if (t.columns <= PERMUTED)
+	if (t.rows == 2 && t.columns == 2)
+		pair_two(&t);
+	else if (t.columns <= PERMUTED)
 		try_rows(&t, 0, 0, 0);
 	else
 		pair_greedily(&t);
@@ -248,7 +281,7 @@ static void pair_up(const struct wanted *w, uint32_t n,
 	for (uint32_t i = 0; i < n; i++) {
 		uint8_t k = t.best[i];
 
-		p->end[i] = stand(&w[i], k < r->n ? &r->v[k] : &blank);
+		p->end[i] = describe(&w[i], k < r->n ? &r->v[k] : &blank);
 		p->end[i].slot_end = (uint8_t)i;
 		p->end[i].tool_end = k < r->n ? k : NO_END;
 		if (k >= r->n && r->none)
@@ -314,7 +347,7 @@ static void judge_ends(const struct km_case *c, struct pairing *p)
 		enum km_letter x = km_rules_letter(f, s);
 		enum km_letter y = km_rules_letter(p->sizes, s);
 
-		sum += worth(&p->end[i]);
+		sum += worth(p->end[i].state, p->end[i].name_listed);
 		if (x > y || (x == y && f < p->sizes &&
 			      p->sizes != KM_F_WIDTHS_RIGHT))
 			p->sizes = f;
@@ -341,12 +374,12 @@ static bool is_better(const struct km_case *c, const struct pairing *a,
 	return a->sizes_score + a->name_score > b->sizes_score + b->name_score;
 }
 
-static void pair_alternative(struct km_case *c, enum km_attr a, uint32_t which,
-			     const struct km_readings *r, struct pairing *p)
+/* The ends of one alternative; how many. */
+static uint32_t list_wanted(const struct km_case *c, enum km_attr a,
+			    uint32_t which, struct wanted w[KM_ENDS_READ])
 {
 	const union km_value *v = &c->slot->want[a].any[which];
 	uint32_t n = a == KM_A_SIZES ? v->sizes.n : v->spans.n;
-	struct wanted w[KM_ENDS_READ];
 
 	if (n > KM_ENDS_READ)
 		n = KM_ENDS_READ;
@@ -355,7 +388,15 @@ static void pair_alternative(struct km_case *c, enum km_attr a, uint32_t which,
 		w[i].opening = a == KM_A_SIZES ? (struct km_span){ 0 }
 					       : v->spans.v[i];
 	}
-	pair_up(w, n, r, p);
+	return n;
+}
+
+static void pair_alternative(struct km_case *c, enum km_attr a, uint32_t which,
+			     const struct km_readings *r, struct pairing *p)
+{
+	struct wanted w[KM_ENDS_READ];
+
+	pair_up(w, list_wanted(c, a, which, w), r, p);
 	judge_ends(c, p);
 }
 
@@ -381,7 +422,7 @@ static enum km_outcome outcome_of(enum km_finding f)
 static bool take(struct km_case *c, enum km_attr a, const struct pairing *p)
 {
 	struct km_match *m = c->out;
-	bool fits = false, recorded = false;
+	bool fit = false, recorded = false;
 
 	m->n_ends = (uint8_t)p->n;
 	for (uint32_t i = 0; i < p->n; i++) {
@@ -390,9 +431,7 @@ static bool take(struct km_case *c, enum km_attr a, const struct pairing *p)
 		if (i < KM_ENDS)
 			m->end[i] = p->end[i];
 		recorded |= s != KM_END_UNRECORDED;
-		fits |= s == KM_END_RIGHT || s == KM_END_SERVES_BOTH ||
-			s == KM_END_SERVES || s == KM_END_UNDECIDED ||
-			s == KM_END_CONTRADICTS;
+		fit |= fits(s);
 		m->wrong_size |= s == KM_END_SERVES_BOTH ||
 				 s == KM_END_SERVES || s == KM_END_WRONG ||
 				 s == KM_END_MISSING;
@@ -402,7 +441,7 @@ static bool take(struct km_case *c, enum km_attr a, const struct pairing *p)
 	if (p->name != KM_F_NOTHING)
 		km_case_set(c, KM_ASP_SIZE_NAME, a, outcome_of(p->name),
 			    p->name, p->name_score);
-	return fits || !recorded;
+	return fit || !recorded;
 }
 
 /* `none` is wanted, or one of what is. */
@@ -444,4 +483,29 @@ bool km_compare_ends(struct km_case *c)
 			best = p;
 	}
 	return take(c, a, &best);
+}
+
+bool km_compare_ends_hopeless(const struct km_case *c)
+{
+	const struct km_want *want = &c->slot->want[KM_A_SIZES];
+	const struct km_readings *r = c->thing->readings;
+	struct wanted w[KM_ENDS_READ];
+	bool recorded = false;
+
+	if (!r || !km_case_wants(c, KM_A_SIZES) ||
+	    want->state != KM_WANT_ANY_OF || want->or_none)
+		return false;
+	for (uint32_t i = 0; i < want->n; i++) {
+		uint32_t n = list_wanted(c, KM_A_SIZES, i, w);
+
+		for (uint32_t k = 0; k < n * r->n; k++) {
+			enum km_end_state s = stand(&w[k / r->n],
+						    &r->v[k % r->n]);
+
+			if (fits(s))
+				return false;
+			recorded |= s != KM_END_UNRECORDED;
+		}
+	}
+	return recorded;
 }
