@@ -284,6 +284,7 @@ struct km_kit_audit {
 	int32_t n_restore, n_buy;	/* pieces so decided */
 	int32_t n_unpriced;		/* open places that no total holds */
 	struct km_kit_limits limits;	/* in force: the kit's or the table's */
+	struct km_rubric_audit rubric;
 	bool serial_outside;		/* the machine lies outside the range */
 	int64_t outside_by;
 	bool meets;			/* the standard, today */
@@ -314,6 +315,102 @@ struct km_parcel {
 	bool below_minimum;		/* of the order */
 };
 
+/* ------------------------------------------------------------------ */
+/* The plan: all places together, what is shared paid once              */
+
+enum km_aim {
+	KM_AIM_COMPLETE,	/* fewest firm places short, then least money */
+	KM_AIM_BUDGET,		/* fewest points lost within a budget */
+	KM_AIM_POINTS		/* least money that loses no more points */
+};
+
+/* One place in the plan: a piece of a slot that is not settled already. */
+struct km_plan_place {
+	const struct km_kit_audit *kit;
+	const struct km_slot_audit *slot;
+	uint32_t piece;			/* of the slot, from 0 */
+	const struct km_way *ways;	/* all that were weighed, KM_WAY_OPEN last */
+	uint32_t n_ways;
+	const struct km_way *chosen;
+	const struct km_way *other;	/* chosen instead if it were barred; NULL */
+	int64_t margin;			/* what the plan costs more with `other`:
+					 * money at the same number of places
+					 * filled; -1: no other, or fewer filled */
+	bool close_call;		/* the low or the high column turns it */
+	bool by_hand;			/* a decision of the files */
+	int64_t by_hand_costs;		/* what that costs more; 0, or -1: not
+					 * comparable */
+	/* The most to pay for a thing found, so that the plan is no dearer;
+	 * -1: not worth it at any price, KM_NO_CEILING: nothing else is known,
+	 * your own limit decides. */
+	int64_t ceiling_ready, ceiling_work;
+	bool ceiling_wanted;		/* the place is bought for or left open */
+};
+#define KM_NO_CEILING INT64_MAX
+
+enum km_bill_kind { KM_BILL_PARCEL, KM_BILL_LOT, KM_BILL_LOAD, KM_BILL_JOB_LOT };
+
+/* A charge that the plan pays once for several places. */
+struct km_plan_bill {
+	enum km_bill_kind kind;
+	const struct km_seller *seller;		/* PARCEL, JOB_LOT; or NULL */
+	const struct km_process *process;	/* LOT, LOAD */
+	const struct km_job_lot *job_lot;
+	int32_t pieces;			/* of the plan that use it */
+	int32_t committed;		/* pieces in an open lot before */
+	struct km_date closes;		/* of an open lot; year 0: none */
+	int64_t goods;			/* PARCEL, likely */
+	struct km_money3 cost;		/* postage, lot, loads, price */
+	struct km_money3 top_up;	/* PARCEL: short of the minimum order, in
+					 * cost already */
+	int64_t ride_free;		/* pieces more at no cost; -1: any */
+};
+
+struct km_plan_point { int64_t money; int64_t points; };	/* hundredths */
+
+/* What a job lot is worth to the plan: up to `most`; -1: nothing. */
+struct km_plan_job_lot {
+	const struct km_job_lot *lot;
+	int64_t most;
+	struct km_money3 price;
+	uint32_t fills;			/* places it could fill */
+	bool chosen;
+};
+
+struct km_plan {
+	enum km_aim aim;
+	int64_t budget;			/* minor units; KM_AIM_BUDGET */
+	int64_t points_limit;		/* hundredths; KM_AIM_POINTS */
+	bool feasible;			/* false: nothing keeps the limit */
+	const struct km_plan_place *places;	uint32_t n_places;
+	const struct km_plan_bill *bills;	uint32_t n_bills;
+	const struct km_plan_job_lot *job_lots;	uint32_t n_job_lots;
+	struct km_money3 goods, work, postage, total;	/* work: lots, loads
+							 * and single steps */
+	struct km_money3 own;		/* own time, where it is priced */
+	int32_t own_min[3];
+	int64_t points;			/* lost, hundredths */
+	int32_t short_firm;		/* firm places still short */
+	struct km_money3 singly;	/* the same places each bought and sent
+					 * by itself: total of `alone` */
+	bool proved;
+	int64_t gap;			/* likely money, when not proved */
+	uint64_t nodes;
+	const struct km_plan_point *frontier;	uint32_t n_frontier;
+	bool frontier_whole;		/* false: the node limit ended it */
+};
+
+/* The rubric's arithmetic for one kit: originality and condition apart, each
+ * fault once; hundredths of a point. */
+struct km_rubric_audit {
+	bool given;
+	int64_t total;			/* cap; -1: none */
+	int64_t missing, incorrect, condition, extra;	/* lost under each */
+	int64_t lost;			/* capped */
+	int32_t n_missing, n_incorrect, n_condition;
+	int64_t after_plan;		/* lost once the plan is carried out */
+};
+
 struct km_options {
 	const char *const *kits;	/* only these; n 0: by machine, or all */
 	uint32_t n_kits;
@@ -322,6 +419,10 @@ struct km_options {
 	struct km_date today;		/* year 0: nothing dated is computed */
 	uint32_t candidates;		/* kept a slot; 0 means 5 */
 	bool want_money;		/* ways, parcels, totals */
+	bool want_frontier, want_ceilings;
+	enum km_aim aim;
+	int64_t budget;			/* minor units; KM_AIM_BUDGET */
+	int64_t points_limit;		/* hundredths; KM_AIM_POINTS */
 	bool want_fates;
 };
 
@@ -335,6 +436,7 @@ struct km_audit {
 	int32_t decimals;
 	const struct km_parcel *parcels;	uint32_t n_parcels;
 	struct km_money3 shopping_total;
+	const struct km_plan *plan;	/* NULL: money was not asked for */
 	/* of the bench */
 	uint64_t tools, not_ours, away, given, surplus;
 	const uint8_t *fate;		/* enum km_tool_fate a tool; or NULL */
