@@ -20,7 +20,9 @@ struct km_case {
 	const struct km_slot *slot;
 	const struct km_thing *thing;
 	struct km_match *out;
-	uint32_t wants;			/* km_slot_wants() */
+	uint32_t wants;			/* as in struct km_target */
+	uint32_t set;			/* aspects set so far, 1 << aspect */
+	bool marked;			/* the marking axis is complete */
 };
 
 /* What the thing records of an attribute. */
@@ -83,9 +85,8 @@ bool km_compare_ends_hopeless(const struct km_case *c);
 void km_compare_dims(struct km_case *c);
 /* May the length be that of the slot, within 25 per cent? */
 bool km_compare_length_near(const struct km_case *c);
-/* Is the length alone enough to come after, if all else is right? */
-bool km_compare_length_beaten(const struct km_case *c,
-			      const struct km_match *beat);
+/* What km_target holds of the length. */
+void km_target_length(struct km_target *t);
 /* Mark, made, part. */
 void km_compare_marks(struct km_case *c);
 /* What a superseding part changes: call it when all else is compared. */
@@ -96,10 +97,8 @@ void km_compare_looks(struct km_case *c);
 void km_compare_condition(struct km_case *c);
 /* Axes, score, verdict, headline: call it last. */
 void km_score(struct km_match *m);
-/* With ends, lengths and (marks: true) marks compared, and all else right:
- * must it come after? */
-bool km_score_beaten(const struct km_match *m, const struct km_match *beat,
-		     bool marks);
+/* If all that is not compared yet were right: must it come after? */
+bool km_score_beaten(const struct km_case *c, const struct km_match *beat);
 /* As km_match.score: 4, 3, 2, 1 and 1 parts of 11, rounded half up. */
 int32_t km_score_total(int dimension, int marking, int condition, int finish,
 		       int colour);

@@ -28,10 +28,9 @@ struct heap {
 };
 
 struct seat {
-	const struct km_slot *slot;
+	struct km_target target;
 	const struct km_party *party;
 	struct heap usable, not_ours;
-	uint32_t wants;
 	size_t tried;			/* number of the last tool held to it */
 };
 
@@ -78,10 +77,10 @@ static uint32_t bucket_of(const struct km_size *size)
 static enum km_status add_kind(struct search *s, const struct km_kind *kind,
 			       uint32_t seat)
 {
-	const struct km_want *w = &s->seats[seat].slot->want[KM_A_SIZES];
+	const struct km_want *w = &s->seats[seat].target.slot->want[KM_A_SIZES];
 	enum km_status st = KM_OK;
 
-	if (!(s->seats[seat].wants >> KM_A_SIZES & 1) ||
+	if (!(s->seats[seat].target.wants >> KM_A_SIZES & 1) ||
 	    w->state == KM_WANT_NONE || w->or_none ||
 	    (km_kind_listed(kind) && !kind->sized))
 		return add_entry(s, kind, BUCKET_OTHER, seat);
@@ -107,7 +106,7 @@ static int by_kind(const void *a, const void *b)
 static enum km_status build_index(struct search *s)
 {
 	for (uint32_t i = 0; i < s->n_seats; i++) {
-		const struct km_slot *slot = s->seats[i].slot;
+		const struct km_slot *slot = s->seats[i].target.slot;
 		const struct km_want *w = &slot->want[KM_A_TOOL];
 
 		if (slot->unused || w->state != KM_WANT_ANY_OF)
@@ -157,7 +156,7 @@ static uint64_t places_of(const struct search *s, const struct km_kind *kind,
 		uint32_t seat = s->entries[i].seat;
 
 		if (!counted[seat])
-			places += (uint64_t)s->seats[seat].slot->count;
+			places += (uint64_t)s->seats[seat].target.slot->count;
 		counted[seat] = 1;
 	}
 	for (size_t i = from; i < s->n_entries && s->entries[i].kind == kind;
@@ -341,8 +340,7 @@ static enum km_status hold(struct search *s, struct seat *seat,
 	h = use == KM_USE ? &seat->usable : &seat->not_ours;
 	worst = worst_of(h);
 	thing->came_with = came_with(s, seat->party, thing->tool);
-	if (!km_compare_candidate(&seat->party->rules, seat->slot, seat->wants,
-				  thing, worst, &s->trial))
+	if (!km_compare_candidate(&seat->target, thing, worst, &s->trial))
 		return KM_OK;
 	if (settle(s, seat) != KM_OK)
 		return KM_ENOMEM;
@@ -475,9 +473,9 @@ static enum km_status seat_all(struct search *s)
 		for (uint32_t k = 0; k < p->kit->n_slots; k++) {
 			struct seat *seat = &s->seats[at++];
 
-			seat->slot = &p->kit->slots[k];
+			km_target_init(&seat->target, &p->rules,
+				       &p->kit->slots[k]);
 			seat->party = p;
-			seat->wants = km_slot_wants(seat->slot);
 		}
 	}
 	return KM_OK;
@@ -506,7 +504,7 @@ static enum km_status answer(struct search *s, struct km_candidates **out)
 				qsort(both[k]->v, both[k]->n,
 				      sizeof(*both[k]->v), by_order);
 		v[i] = (struct km_candidates){
-			.slot = seat->slot,
+			.slot = seat->target.slot,
 			.party = (uint32_t)(seat->party - s->parties),
 			.v = seat->usable.v, .n = seat->usable.n,
 			.not_ours = seat->not_ours.v,

@@ -5,6 +5,7 @@
 
 #include "base/str.h"
 #include "trade/kind.h"
+#include "unit/length.h"
 
 void km_case_set(struct km_case *c, enum km_aspect aspect, enum km_attr a,
 		 enum km_outcome outcome, enum km_finding finding, int score)
@@ -18,6 +19,7 @@ void km_case_set(struct km_case *c, enum km_aspect aspect, enum km_attr a,
 	on->weak = km_case_wants(c, a) &&
 		   km_case_certainty(c, w) >= KM_POSSIBLE;
 	on->score = (int16_t)score;
+	c->set |= (uint32_t)1 << aspect;
 }
 
 bool km_case_settle(struct km_case *c, enum km_aspect aspect, enum km_attr a,
@@ -119,7 +121,7 @@ static const struct km_kind *wanted_kind(const struct km_case *c)
 								     : NULL;
 }
 
-uint32_t km_slot_wants(const struct km_slot *slot)
+static uint32_t wants_of(const struct km_slot *slot)
 {
 	uint32_t wants = 0;
 
@@ -133,6 +135,14 @@ uint32_t km_slot_wants(const struct km_slot *slot)
 			wants |= (uint32_t)1 << a;
 	}
 	return wants;
+}
+
+void km_target_init(struct km_target *t, const struct km_rules *rules,
+		    const struct km_slot *slot)
+{
+	*t = (struct km_target){ .rules = rules, .slot = slot,
+				 .wants = wants_of(slot) };
+	km_target_length(t);
 }
 
 static void start(const struct km_case *c)
@@ -174,8 +184,8 @@ bool km_compare_is_candidate(const struct km_rules *rules,
 			     const struct km_thing *thing)
 {
 	struct km_match m;
-	struct km_case c = { rules, slot, thing, &m, km_slot_wants(slot) };
-
+	struct km_case c = { .rules = rules, .slot = slot, .thing = thing,
+			     .out = &m, .wants = wants_of(slot) };
 	const struct km_kind *kind = wanted_kind(&c);
 
 	if (!kind)
@@ -187,7 +197,8 @@ bool km_compare_is_candidate(const struct km_rules *rules,
 void km_compare(const struct km_rules *rules, const struct km_slot *slot,
 		const struct km_thing *thing, struct km_match *out)
 {
-	struct km_case c = { rules, slot, thing, out, km_slot_wants(slot) };
+	struct km_case c = { .rules = rules, .slot = slot, .thing = thing,
+			     .out = out, .wants = wants_of(slot) };
 
 	start(&c);
 	km_compare_ends(&c);
@@ -196,26 +207,41 @@ void km_compare(const struct km_rules *rules, const struct km_slot *slot,
 	compare_rest(&c);
 }
 
-bool km_compare_candidate(const struct km_rules *rules,
-			  const struct km_slot *slot, uint32_t wants,
+/* Is the length alone enough to come after? */
+static bool is_length_beaten(const struct km_target *t,
+			     const struct km_readings *r,
+			     const struct km_match *beat)
+{
+	if (!t->one_length || !r->has_length ||
+	    (km_span_high(r->length) >= t->low_nm &&
+	     km_span_low(r->length) <= t->high_nm))
+		return false;
+	return t->outside > beat->verdict ||
+	       (t->outside == beat->verdict && t->outside_score < beat->score);
+}
+
+bool km_compare_candidate(const struct km_target *t,
 			  const struct km_thing *thing,
 			  const struct km_match *beat, struct km_match *out)
 {
-	struct km_case c = { rules, slot, thing, out, wants };
+	struct km_case c = { .rules = t->rules, .slot = t->slot,
+			     .thing = thing, .out = out, .wants = t->wants };
+	const struct km_kind *kind;
 
-	const struct km_kind *kind = wanted_kind(&c);
-
-	if (!kind || (beat && km_compare_length_beaten(&c, beat)) ||
-	    (is_sized(&c, kind) && km_compare_ends_hopeless(&c)))
+	if (beat && is_length_beaten(t, thing->readings, beat))
+		return false;
+	kind = wanted_kind(&c);
+	if (!kind || (is_sized(&c, kind) && km_compare_ends_hopeless(&c)))
 		return false;
 	start(&c);
 	if (!is_candidate(&c, kind))
 		return false;
 	km_compare_dims(&c);
-	if (beat && km_score_beaten(out, beat, false))
+	if (beat && km_score_beaten(&c, beat))
 		return false;
 	km_compare_marks(&c);
-	if (beat && km_score_beaten(out, beat, true))
+	c.marked = true;
+	if (beat && km_score_beaten(&c, beat))
 		return false;
 	compare_rest(&c);
 	return !beat || km_match_order(out, beat) < 0;

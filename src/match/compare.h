@@ -34,11 +34,13 @@ struct km_reading {
 
 struct km_readings {
 	uint32_t n;
+	bool has_length;
+	struct km_span length;
 	bool none;			/* recorded as having no sizes */
 	struct km_reading v[KM_ENDS_READ];
 };
 
-/* book NULL: openings are not read. */
+/* Ends and length of a thing; book NULL: openings are not read. */
 void km_readings_take(struct km_readings *r, const struct km_traits *t,
 		      const struct km_size_book *book);
 
@@ -72,21 +74,34 @@ bool km_compare_is_candidate(const struct km_rules *rules,
 void km_compare(const struct km_rules *rules, const struct km_slot *slot,
 		const struct km_thing *thing, struct km_match *out);
 
-/* The attributes that a slot asks for, bits 1 << enum km_attr: those with a
- * value or `none`, unless their certainty is `unknown`. */
-uint32_t km_slot_wants(const struct km_slot *slot);
+/* A slot made ready for a search among many things. */
+struct km_target {
+	const struct km_rules *rules;
+	const struct km_slot *slot;
+	/* the attributes it asks for, bits 1 << enum km_attr: those with a
+	 * value or `none`, unless their certainty is `unknown` */
+	uint32_t wants;
+	/* where one length is wanted: its limits, the verdict of a thing that
+	 * lies outside, and its score if all the rest were right */
+	bool one_length;
+	int64_t low_nm, high_nm;
+	enum km_verdict outside;
+	int32_t outside_score;
+};
+
+void km_target_init(struct km_target *t, const struct km_rules *rules,
+		    const struct km_slot *slot);
 
 /*
  * Both in one, for a search.
  *
- * wants     km_slot_wants(slot)
+ * thing     with its readings
  * beat      NULL, or a match of the slot that this one has to come before: the
  *           comparison is broken off as soon as it cannot, by its verdict or
  *           by its score if all the rest were right
  * returns   false: it is no candidate, or cannot come before; *out is of no use
  */
-bool km_compare_candidate(const struct km_rules *rules,
-			  const struct km_slot *slot, uint32_t wants,
+bool km_compare_candidate(const struct km_target *target,
 			  const struct km_thing *thing,
 			  const struct km_match *beat, struct km_match *out);
 

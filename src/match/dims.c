@@ -134,24 +134,22 @@ bool km_compare_length_near(const struct km_case *c)
 	return false;
 }
 
-bool km_compare_length_beaten(const struct km_case *c,
-			      const struct km_match *beat)
+void km_target_length(struct km_target *t)
 {
-	const union km_value *v = km_trait(c->thing->traits, KM_A_LENGTH);
-	int others = __builtin_popcount(c->wants & LENGTHS) - 1 +
-		     ((c->wants & ENDS) != 0);
-	enum km_verdict verdict;
-	struct distance d;
+	const struct km_want *w = &t->slot->want[KM_A_LENGTH];
+	int others = __builtin_popcount(t->wants & LENGTHS) - 1 +
+		     ((t->wants & ENDS) != 0);
 
-	if (!v || !km_case_wants(c, KM_A_LENGTH) ||
-	    c->slot->want[KM_A_LENGTH].state != KM_WANT_ANY_OF)
-		return false;
-	d = nearest(c, KM_A_LENGTH, v->span);
-	verdict = km_verdict_of(km_rules_letter(d.finding,
-						c->rules->standard));
-	return verdict > beat->verdict ||
-	       (verdict == beat->verdict &&
-		km_score_total((others * KM_SCORE_AGREES + d.score) /
-			       (others + 1), KM_SCORE_AGREES, KM_SCORE_AGREES,
-			       KM_SCORE_AGREES, KM_SCORE_AGREES) < beat->score);
+	t->one_length = (t->wants & BIT(KM_A_LENGTH)) &&
+			w->state == KM_WANT_ANY_OF && w->n == 1;
+	if (!t->one_length)
+		return;
+	t->low_nm = km_span_low(w->any[0].span);
+	t->high_nm = km_span_high(w->any[0].span);
+	/* the milder of the two findings that it may be */
+	t->outside = km_verdict_of(km_rules_letter(KM_F_DIMENSION_NEAR,
+						   t->rules->standard));
+	t->outside_score = km_score_total(
+		others * KM_SCORE_AGREES / (others + 1), KM_SCORE_AGREES,
+		KM_SCORE_AGREES, KM_SCORE_AGREES, KM_SCORE_AGREES);
 }

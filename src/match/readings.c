@@ -28,8 +28,11 @@ void km_readings_take(struct km_readings *r, const struct km_traits *t,
 {
 	const union km_value *m = km_trait(t, KM_A_SIZES);
 	const union km_value *o = km_trait(t, KM_A_OPENINGS);
+	const union km_value *length = km_trait(t, KM_A_LENGTH);
 	uint32_t n = m ? m->sizes.n : 0;
 
+	r->has_length = length != NULL;
+	r->length = length ? length->span : (struct km_span){ 0 };
 	if (o && o->spans.n > n)
 		n = o->spans.n;
 	r->none = t->none >> KM_A_SIZES & 1;

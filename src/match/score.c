@@ -127,21 +127,43 @@ void km_score(struct km_match *m)
 	judge(m);
 }
 
-bool km_score_beaten(const struct km_match *m, const struct km_match *beat,
-		     bool marks)
+/* Mean of what is compared of an axis; 1000 where nothing is yet, and sizes
+ * are always compared before lengths. */
+static int mean_of(const struct km_case *c, uint32_t aspects)
 {
+	uint32_t left = c->set & aspects;
+	int sum = 0, n = 0;
+
+	for (int i = 0; left; i++, left >>= 1)
+		if (left & 1) {
+			sum += c->out->on[i].score;
+			n++;
+		}
+	return n ? sum / n : KM_SCORE_AGREES;
+}
+
+#define ASPECT(name) ((uint32_t)1 << KM_ASP_##name)
+#define DIMENSION (ASPECT(SIZES) | (2 * ASPECT(DEPTH) - ASPECT(LENGTH)))
+#define MARKING (ASPECT(MARK) | ASPECT(SIZE_NAME) | ASPECT(MADE) | ASPECT(PART))
+
+/* Called when all of the dimension axis is compared, and all of the marking
+ * axis or only the names of the sizes. */
+bool km_score_beaten(const struct km_case *c, const struct km_match *beat)
+{
+	/* what a part changes is not settled yet; the rest only gets worse */
+	uint32_t left = c->set & ~ASPECT(PART);
 	enum km_letter worst = KM_PASSES;
 	enum km_verdict verdict;
 
-	/* what a part changes is not settled yet; the rest only gets worse */
-	for (int i = KM_ASP_SIZES; i <= KM_ASP_SIZE_NAME; i++)
-		if (m->on[i].letter > worst)
-			worst = m->on[i].letter;
+	for (int i = 0; left; i++, left >>= 1)
+		if ((left & 1) && c->out->on[i].letter > worst)
+			worst = c->out->on[i].letter;
 	verdict = km_verdict_of(worst);
 	return verdict > beat->verdict ||
 	       (verdict == beat->verdict &&
-		km_score_total(dimension_axis(m),
-			       marks ? marking_axis(m) : KM_SCORE_AGREES,
+		km_score_total(mean_of(c, DIMENSION),
+			       c->marked ? mean_of(c, MARKING)
+					 : KM_SCORE_AGREES,
 			       KM_SCORE_AGREES, KM_SCORE_AGREES,
 			       KM_SCORE_AGREES) < beat->score);
 }
