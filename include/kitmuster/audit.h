@@ -270,6 +270,17 @@ struct km_counts {
 	int32_t condition_unrecorded;	/* allocated tools */
 };
 
+/* The rubric's arithmetic for one kit: originality and condition apart, each
+ * fault once; hundredths of a point. */
+struct km_rubric_audit {
+	bool given;
+	int64_t total;			/* cap; -1: none */
+	int64_t missing, incorrect, condition, extra;	/* lost under each */
+	int64_t lost;			/* capped */
+	int32_t n_missing, n_incorrect, n_condition;
+	int64_t after_plan;		/* lost once the plan is carried out */
+};
+
 struct km_kit_audit {
 	const struct km_kit *kit;
 	const struct km_machine *machine;	/* NULL: none recorded */
@@ -398,17 +409,6 @@ struct km_plan {
 	uint64_t nodes;
 	const struct km_plan_point *frontier;	uint32_t n_frontier;
 	bool frontier_whole;		/* false: the node limit ended it */
-};
-
-/* The rubric's arithmetic for one kit: originality and condition apart, each
- * fault once; hundredths of a point. */
-struct km_rubric_audit {
-	bool given;
-	int64_t total;			/* cap; -1: none */
-	int64_t missing, incorrect, condition, extra;	/* lost under each */
-	int64_t lost;			/* capped */
-	int32_t n_missing, n_incorrect, n_condition;
-	int64_t after_plan;		/* lost once the plan is carried out */
 };
 
 struct km_options {
