@@ -6,6 +6,7 @@
 #include "plan/branch.h"
 
 struct km_solver {
+	struct km_arena *mem;
 	struct km_core core;
 	struct km_relax relax;
 	struct km_tree tree;
