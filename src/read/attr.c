@@ -392,14 +392,13 @@ void km_traits_read(struct km_bind *b, const struct km_attr_nodes *nodes,
 {
 	struct km_attr_scope scope = { 0 };
 	union km_value v[KM_ATTRS];
+	uint32_t left, bit;
 	unsigned a, n = 0;
 
-	memset(v, 0, sizeof v);
-	for (a = 0; a < KM_ATTRS; a++) {
-		uint32_t bit = (uint32_t)1 << a;
-
-		if (!nodes->v[a] || b->nomem)
-			continue;
+	for (left = nodes->has; left && !b->nomem; left &= left - 1) {
+		a = (unsigned)__builtin_ctz(left);
+		bit = (uint32_t)1 << a;
+		memset(&v[n], 0, sizeof *v);
 		km_bind_enter(b, km_attr_fields[a].key, -1);
 		switch (km_attr_read(b, &km_attr_fields[a], nodes->v[a],
 				     &scope, &v[n])) {

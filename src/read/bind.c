@@ -415,8 +415,7 @@ void km_bind_record(struct km_bind *b, const struct km_record *r, void *obj,
 
 	if (!km_want_map(b, n, r->name))
 		return;
-	if (r->attrs)
-		memset(&attrs, 0, sizeof attrs);
+	attrs.has = 0;
 	if (r->fields[0].flags & KM_FIRST)
 		bind_first(b, r, obj, n);
 	for (key = n->first; key; key = key->next->next) {
@@ -433,10 +432,12 @@ void km_bind_record(struct km_bind *b, const struct km_record *r, void *obj,
 		}
 		seen |= (uint64_t)1 << row;
 		f = row_of(r, x, (unsigned)row);
-		if (f->type == KM_T_ATTR)
+		if (f->type == KM_T_ATTR) {
+			attrs.has |= (uint32_t)1 << f->attr;
 			attrs.v[f->attr] = key->next;
-		else if (!(f->flags & KM_FIRST))
+		} else if (!(f->flags & KM_FIRST)) {
 			km_bind_field(b, r, f, obj, key->next);
+		}
 	}
 	if (x->required & ~seen && !b->partial)
 		say_missing(b, r, x, x->required & ~seen, n);

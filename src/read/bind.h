@@ -100,11 +100,14 @@ enum km_record_no {
 	KM_REC_PRICES, KM_REC_SELLER, KM_REC_OFFER, KM_REC_JOB_LOT,
 	KM_REC_SUPERSESSION, KM_REC_MONEY3, KM_REC_WORKSHOP, KM_REC_TERMS,
 	KM_REC_OPEN_LOT, KM_REC_RUBRIC, KM_REC_MACHINE, KM_REC_DECISION,
-	KM_REC_FINISH, KM_REC_TEST, KM_RECORDS
+	KM_REC_FINISH, KM_RECORDS
 };
 
 /* The nodes of the attributes of one record, until all are known. */
-struct km_attr_nodes { const struct km_node *v[KM_ATTRS]; };
+struct km_attr_nodes {
+	uint32_t has;			/* bits 1 << enum km_attr */
+	const struct km_node *v[KM_ATTRS];	/* of those in has only */
+};
 
 struct km_record {
 	enum km_record_no no;

@@ -314,7 +314,7 @@ void km_wants_read(struct km_bind *b, const struct km_attr_nodes *nodes,
 	unsigned a;
 
 	for (a = 0; a < KM_ATTRS && !b->nomem; a++) {
-		if (nodes->v[a]) {
+		if (nodes->has >> a & 1) {
 			memset(&w, 0, sizeof w);
 			km_bind_enter(b, km_attr_fields[a].key, -1);
 			if (read_want(b, &km_attr_fields[a], nodes->v[a],

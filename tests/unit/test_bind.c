@@ -89,6 +89,7 @@ static void bind(struct bench *t, const struct km_record *r,
 		return;
 	}
 	memset(&nodes, 0, sizeof nodes);
+	nodes.has = (uint32_t)1 << f->attr;
 	nodes.v[f->attr] = n;
 	r->traits(&t->b, t->obj, &nodes);
 }
