@@ -5,6 +5,8 @@
  */
 #include "match_fixture.h"
 
+#include <stdlib.h>
+
 #include "match/candidates.h"
 
 #define TOOLS 40
@@ -23,6 +25,7 @@ struct run {
 	struct km_tool *block[1];
 	struct km_tools bench;
 	struct km_filter filter;
+	enum km_standard standard;
 	struct km_candidates *of;
 	size_t n;
 };
@@ -88,7 +91,7 @@ static void tool_has(struct run *r, const struct km_tool *t, enum km_attr a,
 
 static void find(struct run *r)
 {
-	km_rules_init(&r->party.rules, &r->kit, KM_AS_DELIVERED);
+	km_rules_init(&r->party.rules, &r->kit, r->standard);
 	r->party.rules.book = &book;
 	assert_int_equal(km_candidates_find(mem, &r->party, 1, &r->bench,
 					    &r->filter, &r->of, &r->n), KM_OK);
@@ -305,6 +308,115 @@ static void the_index_lists_every_candidate_and_no_other(void **state)
 	assert_true(listed > 1000);	/* of 14400 pairs: there was a test */
 }
 
+static union km_value some_mark(uint32_t *seed)
+{
+	static const char *const words[] = { "LARKMOOR", "LM", "OTHER" };
+
+	return text_of(words[draw(seed, COUNT(words))]);
+}
+
+static void draw_rated(struct run *r, uint32_t *seed,
+		       const struct km_condition *conditions)
+{
+	struct km_tool *t = add_tool(r, "single open-ended spanner");
+
+	if (draw(seed, 8))
+		tool_has(r, t, KM_A_SIZES,
+			 hexagons(marks[draw(seed, COUNT(marks))], NULL));
+	if (draw(seed, 8))
+		tool_has(r, t, KM_A_LENGTH,
+			 length_um(130000 + (int)draw(seed, 40) * 1000, 500,
+				   500));
+	if (draw(seed, 8))
+		tool_has(r, t, KM_A_MARK, some_mark(seed));
+	t->condition = &conditions[draw(seed, 3)];
+	r->more[t - r->tools].came_with = draw(seed, 4) ? NULL : "4417";
+}
+
+static int by_order(const void *a, const void *b)
+{
+	const struct km_match *x = a, *y = b;
+
+	return km_match_order(x, y);
+}
+
+/* All comparisons of a slot, sorted; how many are candidates. */
+static uint32_t sort_all(struct run *r, uint32_t slot, struct km_match *all)
+{
+	uint32_t n = 0;
+
+	for (size_t k = 0; k < r->bench.n; k++) {
+		struct km_thing thing = {
+			.traits = &r->tools[k].traits, .tool = &r->tools[k],
+			.condition = r->tools[k].condition,
+			.came_with = r->more[k].came_with != NULL };
+
+		if (!km_compare_is_candidate(&r->party.rules, &r->slots[slot],
+					     &thing))
+			continue;
+		km_compare(&r->party.rules, &r->slots[slot], &thing,
+			   &all[n++]);
+	}
+	qsort(all, n, sizeof *all, by_order);
+	return n;
+}
+
+static bool alike(const struct km_match *a, const struct km_match *b)
+{
+	for (int i = 0; i < KM_ASPECTS; i++)
+		if (a->on[i].letter != b->on[i].letter ||
+		    a->on[i].finding != b->on[i].finding ||
+		    a->on[i].score != b->on[i].score)
+			return false;
+	return a->tool == b->tool && a->verdict == b->verdict &&
+	       a->score == b->score && a->headline == b->headline &&
+	       a->fit == b->fit && a->came_with == b->came_with;
+}
+
+/* What is broken off early would not have been kept. */
+static void those_kept_are_the_best_of_all_comparisons(void **state)
+{
+	static struct km_match all[KM_TOOL_BLOCK];
+	struct km_condition conditions[3];
+	uint32_t seed = 11, dropped = 0;
+
+	(void)state;
+	for (int i = 0; i < 3; i++) {
+		conditions[i] = blank_condition();
+		conditions[i].rust = (int8_t)(2 * i);
+	}
+	for (int round = 0; round < 80; round++) {
+		struct run *r = begin_run(3);
+
+		for (uint32_t i = 0; i < 3; i++) {
+			slot_wants(r, i, KM_A_TOOL,
+				   kind_of("single open-ended spanner"));
+			slot_wants(r, i, KM_A_SIZES,
+				   hexagons(marks[draw(&seed, COUNT(marks))],
+					    NULL));
+			slot_wants(r, i, KM_A_LENGTH,
+				   length_um(150000, 5000, 5000));
+			slot_wants(r, i, KM_A_MARK, some_mark(&seed));
+		}
+		for (int i = 0; i < 90; i++)
+			draw_rated(r, &seed, conditions);
+		r->standard = (enum km_standard)(round % KM_STANDARDS);
+		find(r);
+		for (uint32_t i = 0; i < 3; i++) {
+			uint32_t n = sort_all(r, i, all);
+
+			assert_int_equal(r->of[i].n, n < 3 ? n : 3);
+			for (uint32_t k = 0; k < r->of[i].n; k++)
+				if (!alike(r->of[i].v[k], &all[k]))
+					fail_msg("round %d, slot %u, place %u",
+						 round, (unsigned)i,
+						 (unsigned)k);
+			dropped += n - r->of[i].n;
+		}
+	}
+	assert_true(dropped > 1000);
+}
+
 static void running_out_of_memory_is_said(void **state)
 {
 	struct run *r = pliers(3, 9);
@@ -346,6 +458,7 @@ int main(void)
 		cmocka_unit_test(what_came_with_the_machine_breaks_a_tie),
 		cmocka_unit_test(an_empty_pocket_by_design_has_no_candidates),
 		cmocka_unit_test(the_index_lists_every_candidate_and_no_other),
+		cmocka_unit_test(those_kept_are_the_best_of_all_comparisons),
 		cmocka_unit_test(running_out_of_memory_is_said),
 	};
 
