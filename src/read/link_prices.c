@@ -90,6 +90,7 @@ static void join_one(struct km_reader *r, struct km_prices *all,
 		one = km_diag_add(r->b.d, KM_M_MIXED_CURRENCY, p->at,
 				  p->currency, all->currency);
 		km_diag_other(r->b.d, one, all->at, "the other prices");
+		r->b.rates_wrong = true;
 	}
 	if (km_date_compare(p->as_of, all->as_of) > 0)
 		all->as_of = p->as_of;

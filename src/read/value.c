@@ -308,7 +308,7 @@ static bool read_scaled(struct km_bind *b, const struct km_field *f,
 			const struct km_node *n, int places, const char *unit,
 			int32_t *out)
 {
-	struct km_slice s = km_slice_trim(km_node_slice(n));
+	struct km_slice s;
 	struct km_rational r;
 	int64_t v, scale = 1;
 	int behind, i;
@@ -316,6 +316,7 @@ static bool read_scaled(struct km_bind *b, const struct km_field *f,
 
 	if (!km_want_scalar(b, n, f->key, "a number"))
 		return false;
+	s = km_slice_trim(km_node_slice(n));
 	minus = km_slice_eat(&s, '-');
 	if ((n->style != KM_PLAIN && !unit) ||
 	    km_decimal_eat(&s, b->csv, &r, &behind) != KM_OK)
@@ -359,13 +360,14 @@ int km_read_bool(struct km_bind *b, const struct km_node *n, const char *key)
 static bool read_days(struct km_bind *b, const struct km_field *f,
 		      int32_t *least, int32_t *most, const struct km_node *n)
 {
-	struct km_slice s = km_slice_trim(km_node_slice(n));
+	struct km_slice s;
 	struct km_rational r;
 	int64_t v[2];
 	int places, i;
 
 	if (!km_want_scalar(b, n, f->key, "days"))
 		return false;
+	s = km_slice_trim(km_node_slice(n));
 	for (i = 0; i < 2; i++) {
 		if (km_decimal_eat(&s, false, &r, &places) != KM_OK || places)
 			goto bad;

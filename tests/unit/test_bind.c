@@ -253,6 +253,31 @@ static void choices_take_their_words_and_no_others(void **state)
 	each_row(keeps_words);
 }
 
+static void refuses_nonsense(const struct km_record *r,
+			     const struct km_field *f)
+{
+	static const char *const nonsense[] = { "{zz: {a: 1}}", "[[{a: 1}]]" };
+	struct bench t;
+	unsigned i;
+
+	if (r == &km_rec_claim)		/* its values belong to the slot */
+		return;
+	for (i = 0; i < 2; i++) {
+		set_up(&t);
+		bind(&t, r, f, nonsense[i]);
+		if (!km_diags_count(t.b.d, KM_ERROR))
+			fail_msg("%s: %s takes %s", r->name, f->key,
+				 nonsense[i]);
+		tear_down(&t);
+	}
+}
+
+static void no_row_takes_a_map_or_list_of_nonsense(void **state)
+{
+	(void)state;
+	each_row(refuses_nonsense);
+}
+
 static const char *hint_for(struct bench *t, const char *text)
 {
 	set_up(t);
@@ -318,6 +343,7 @@ int main(void)
 			attribute_rows_stand_in_the_order_of_their_numbers),
 		cmocka_unit_test(integers_keep_to_their_bounds),
 		cmocka_unit_test(choices_take_their_words_and_no_others),
+		cmocka_unit_test(no_row_takes_a_map_or_list_of_nonsense),
 		cmocka_unit_test(an_unknown_key_brings_the_one_that_was_meant),
 		cmocka_unit_test(a_misspelt_required_key_is_not_missing_too),
 		cmocka_unit_test(a_message_says_the_path),
