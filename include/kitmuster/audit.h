@@ -311,6 +311,8 @@ struct km_purchase {
 	const struct km_kit_audit *kit;
 	const struct km_slot_audit *slot;
 	const struct km_way *way;	/* NULL: no acceptable offer known */
+	const struct km_seller *seller;	/* of the parcel it comes in; or NULL */
+	const struct km_job_lot *lot;	/* it comes out of; its price is apart */
 	int32_t pieces;
 	struct km_money3 price;		/* a piece, run currency */
 	struct km_money3 amount;	/* pieces times price */

@@ -158,9 +158,9 @@ static enum km_status price(struct run *r)
 {
 	struct km_money_input in = {
 		.audit = r->a, .variants = &r->v, .seating = &r->seating,
-		.given = &r->given, .costs = r->costs, .scratch = r->scratch,
+		.costs = r->costs, .scratch = r->scratch,
 	};
-	enum km_status st = km_money_decide(r->mem, &in);
+	enum km_status st = km_money_plan(r->mem, &in);
 
 	return st == KM_OK ? km_money_shop(r->mem, &in) : st;
 }
@@ -202,7 +202,7 @@ static enum km_status steps(struct run *r, struct km_diags *d)
 		st = km_seats_fill(r->mem, l, &r->v, &cure, &r->seating);
 	if (st == KM_OK)
 		st = km_given_list(r->mem, r->seating.seats, r->seating.n,
-				   &r->given);
+				   false, &r->given);
 	if (st == KM_OK)
 		st = fill_kits(r);
 	if (st == KM_OK && r->a->options.want_money)

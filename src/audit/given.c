@@ -11,8 +11,22 @@ static int by_tool(const void *a, const void *b)
 	return (p > q) - (p < q);
 }
 
+bool km_piece_waits(const struct km_piece *p)
+{
+	return p->expected ||
+	       (p->match && p->match->tool &&
+		(p->match->tool->status == KM_LENT ||
+		 p->match->tool->status == KM_AT_PLATER));
+}
+
+bool km_piece_settled(const struct km_piece *p)
+{
+	return p->match &&
+	       (p->match->verdict == KM_RIGHT || km_piece_waits(p));
+}
+
 enum km_status km_given_list(struct km_arena *mem, const struct km_seat *seats,
-			     size_t n, struct km_given *out)
+			     size_t n, bool settled_only, struct km_given *out)
 {
 	struct km_given g = { NULL, 0 };
 	size_t room = 0;
@@ -26,7 +40,8 @@ enum km_status km_given_list(struct km_arena *mem, const struct km_seat *seats,
 		for (int32_t k = 0; k < seats[i].slot->count; k++) {
 			const struct km_match *m = seats[i].pieces[k].match;
 
-			if (m)
+			if (m && (!settled_only ||
+				  km_piece_settled(&seats[i].pieces[k])))
 				g.v[g.n++] = (struct km_holder){ m->tool,
 								 seats[i].slot };
 		}

@@ -21,8 +21,14 @@ struct km_given {
 	size_t n;
 };
 
+/* Is a piece settled: its tool right, or on its way? */
+bool km_piece_settled(const struct km_piece *p);
+/* Is its tool on order, lent or at the plater? */
+bool km_piece_waits(const struct km_piece *p);
+
 enum km_status km_given_list(struct km_arena *mem, const struct km_seat *seats,
-			     size_t n, struct km_given *out);
+			     size_t n, bool settled_only,
+			     struct km_given *out);
 /* NULL: the tool sits nowhere. */
 const struct km_holder *km_given_find(const struct km_given *g,
 				      const struct km_tool *t);

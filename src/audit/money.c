@@ -1,52 +1,190 @@
 /* SPDX-License-Identifier: MIT */
 #include "audit/money.h"
 
+#include "audit/allocate.h"
 #include "audit/tally.h"
-#include "base/num.h"
-#include "plan/route.h"
-#include "plan/ways.h"
-
-#define OWNED_MOST 6		/* tools weighed for one place */
+#include "base/str.h"
 
 struct purse {
 	struct km_arena *mem;
 	const struct km_money_input *in;
-	struct km_kit_audit *kit;
-	const struct km_rules *rules;
-	int64_t *work;		/* pieces of each charge of work, this kit */
+	struct km_open_place *open;
+	uint32_t n;
+	struct km_plan_place *places;
+	struct km_joint_place *more;
+	struct km_plan *plan;
 };
 
-static bool needs_filling(const struct km_piece *p)
+/* May money go into a place: not where a person must look, ask or wait
+ * first. */
+static bool may_spend(const struct km_ways *w)
 {
-	return !p->match;
+	return w->decide == KM_DECIDE_RESTORE || w->decide == KM_DECIDE_BUY ||
+	       w->decide == KM_DECIDE_LEAVE;
 }
 
-static bool waits(const struct km_piece *p)
+/* ------------------------------------------------------------------ */
+/* Decisions of the files                                              */
+
+static bool names_way(const struct km_decision *d, const struct km_way *w)
 {
-	return p->expected ||
-	       (p->match && p->match->tool &&
-		(p->match->tool->status == KM_LENT ||
-		 p->match->tool->status == KM_AT_PLATER));
+	const char *id = NULL;
+
+	if (!w->priced)
+		return false;
+	if (w->match && w->match->offer)
+		id = w->match->offer->id;
+	else if (w->match)
+		id = w->match->tool->id;
+	else
+		id = "open";
+	return km_case_compare(d->way, id) == 0;
 }
 
-/* Ask for the ways of one place: what sits there first, then free tools. */
-static enum km_status ask(struct purse *p, const struct km_slot_audit *s,
-			  const struct km_candidates *c,
-			  const struct km_piece *piece, struct km_ways *out)
+/* The way a decision names: of a tool or offer with work, the cheapest that
+ * reaches the standard. */
+static const struct km_way *decided(const struct km_load *l,
+				    const struct km_slot *s,
+				    const struct km_ways *w)
 {
-	const struct km_match *owned[OWNED_MOST];
-	struct km_ways_ask a = {
-		.slot = s->slot, .rules = p->rules, .costs = p->in->costs,
-		.owned = owned, .wait = waits(piece),
+	const struct km_way *best = NULL;
+
+	for (uint32_t i = 0; i < l->n_decisions; i++) {
+		const struct km_decision *d = &l->decisions[i];
+
+		if (d->slot != s || !d->way)
+			continue;
+		for (uint32_t k = 0; k < w->n; k++) {
+			const struct km_way *one = &w->v[k];
+
+			if (!names_way(d, one))
+				continue;
+			if (!best || one->acceptable > best->acceptable ||
+			    (one->acceptable == best->acceptable &&
+			     km_way_cost(one, 1) < km_way_cost(best, 1)))
+				best = one;
+		}
+	}
+	return best;
+}
+
+/* ------------------------------------------------------------------ */
+/* The plan                                                            */
+
+static enum km_status set_places(struct purse *p)
+{
+	const struct km_audit *a = p->in->audit;
+	const struct km_route *worn = NULL;
+	enum km_status st = KM_OK;
+
+	for (uint32_t i = 0; i < p->n && st == KM_OK; i++) {
+		const struct km_open_place *o = &p->open[i];
+		struct km_plan_place *place = &p->places[i];
+		struct km_joint_place *more = &p->more[i];
+
+		place->kit = &a->kits[o->kit];
+		place->slot = o->slot;
+		place->piece = o->piece;
+		place->ways = o->ways.v;
+		place->n_ways = o->ways.n;
+		more->firm = km_slot_is_firm(o->slot->slot);
+		more->spend = may_spend(&o->ways);
+		more->by_hand = decided(a->load, o->slot->slot, &o->ways);
+		more->spend |= more->by_hand != NULL;
+		if (!a->options.want_ceilings || !more->spend)
+			continue;
+		if (!i || p->open[i - 1].slot != o->slot)
+			st = km_worn_route(p->mem, p->in, o->kit,
+					   o->slot->slot, &worn);
+		more->work = worn;
+	}
+	return st;
+}
+
+static enum km_status plan(struct purse *p)
+{
+	const struct km_audit *a = p->in->audit;
+	struct km_joint_ask ask = {
+		.costs = p->in->costs, .limits = &a->load->limits,
+		.aim = a->options.aim, .budget = a->options.budget,
+		.points_limit = a->options.points_limit,
+		.rubric = a->load->rubric != NULL,
+		.three_highest = a->load->prices &&
+				 a->load->prices->only_three_highest,
+		.frontier = a->options.want_frontier,
+		.ceilings = a->options.want_ceilings,
 	};
 
-	if (piece->match && !piece->expected)
-		owned[a.n_owned++] = piece->match;
-	for (uint32_t k = 0; k < c->n && a.n_owned < OWNED_MOST; k++)
-		if ((!piece->match || c->v[k] != piece->match) &&
-		    !km_given_find(p->in->given, c->v[k]->tool))
-			owned[a.n_owned++] = c->v[k];
-	return km_ways_find(p->mem, p->in->scratch, &a, out);
+	return km_joint_plan(p->mem, &ask, p->places, p->more, p->n, p->plan);
+}
+
+/* ------------------------------------------------------------------ */
+/* What it comes to                                                    */
+
+static bool is_bought(const struct km_way *w)
+{
+	return w->match && w->match->offer;
+}
+
+static enum km_decide decision(const struct km_open_place *o,
+			       const struct km_plan_place *p, bool spend)
+{
+	if (!spend)
+		return o->ways.decide;
+	if (is_bought(p->chosen))
+		return KM_DECIDE_BUY;
+	if (p->chosen->kind == KM_WAY_WORK)
+		return KM_DECIDE_RESTORE;
+	if (p->chosen->kind == KM_WAY_OWNED && p->chosen->acceptable)
+		return KM_DECIDE_KEEP;
+	return KM_DECIDE_LEAVE;
+}
+
+/* A slot shows what its first open place comes to; an empty one before a
+ * worn one. */
+static void show(const struct km_open_place *o, const struct km_plan_place *p,
+		 enum km_decide d)
+{
+	struct km_slot_audit *s = o->slot;
+
+	s->ways = o->ways.v;
+	s->n_ways = o->ways.n;
+	s->restore = o->ways.restore;
+	s->buy = is_bought(p->chosen) ? p->chosen : o->ways.buy;
+	if (p->chosen->kind == KM_WAY_WORK)
+		s->restore = p->chosen;
+	s->rejected_buy = o->ways.rejected_buy;
+	s->decide = d;
+	s->margin = p->margin;
+	s->close_call = p->close_call;
+}
+
+static void clear_slots(struct km_audit *a)
+{
+	for (uint32_t k = 0; k < a->n_kits; k++)
+		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++) {
+			a->kits[k].slots[i].decide = KM_DECIDE_KEEP;
+			a->kits[k].slots[i].margin = -1;
+		}
+}
+
+static void decide_slots(struct purse *p)
+{
+	clear_slots(p->in->audit);
+	for (uint32_t i = 0; i < p->n; i++) {
+		const struct km_open_place *o = &p->open[i];
+		struct km_kit_audit *kit = &p->in->audit->kits[o->kit];
+		bool empty = !o->slot->pieces[o->piece].match;
+		enum km_decide d = decision(o, &p->places[i], p->more[i].spend);
+
+		o->slot->to_buy += d == KM_DECIDE_BUY;
+		kit->n_buy += d == KM_DECIDE_BUY;
+		kit->n_restore += d == KM_DECIDE_RESTORE;
+		kit->n_unpriced += d == KM_DECIDE_LEAVE && p->more[i].firm;
+		if (!o->slot->n_ways ||
+		    (empty && o->slot->decide != KM_DECIDE_BUY))
+			show(o, &p->places[i], d);
+	}
 }
 
 static bool add_to(struct km_money3 *sum, struct km_money3 m)
@@ -54,133 +192,92 @@ static bool add_to(struct km_money3 *sum, struct km_money3 m)
 	return km_money3_add(*sum, m, sum);
 }
 
-/* Take one decision into the kit's figures. */
-static enum km_status count_in(struct purse *p, struct km_slot_audit *s,
-			       const struct km_ways *w)
+/* The first kit that a bill serves pays it. */
+static struct km_kit_audit *payer(const struct purse *p,
+				  const struct km_plan_bill *b)
 {
-	const struct km_route *r;
+	const struct km_costs *c = p->in->costs;
 
-	if (w->decide == KM_DECIDE_LEAVE) {
-		p->kit->n_unpriced++;
-		return KM_OK;
-	}
-	if (w->decide == KM_DECIDE_BUY) {
-		s->to_buy++;
-		p->kit->n_buy++;
-		r = w->buy->route;
-		if (!add_to(&p->kit->buy_total, w->buy->price))
-			return KM_ERANGE;
-	} else if (w->decide == KM_DECIDE_RESTORE) {
-		p->kit->n_restore++;
-		r = w->restore->route;
-	} else {
-		return KM_OK;
-	}
-	for (uint32_t i = 0; r && i < r->n_steps; i++)
-		p->work[p->in->costs->step[r->steps[i]->id].charge]++;
-	for (int i = 0; r && i < 3; i++)
-		p->kit->own_min[i] += r->hands_min[i];
-	return KM_OK;
-}
+	for (uint32_t i = 0; i < p->n; i++) {
+		const struct km_way *w = p->places[i].chosen;
 
-static void keep(struct km_slot_audit *s, const struct km_ways *w)
-{
-	s->ways = w->v;
-	s->n_ways = w->n;
-	s->restore = w->restore;
-	s->buy = w->buy;
-	s->rejected_buy = w->rejected_buy;
-	s->decide = w->decide;
-	s->margin = w->margin;
-	s->close_call = w->close_call;
-}
+		for (uint32_t k = 0; k < w->n_charges; k++) {
+			const struct km_charge *x = &c->charges[w->charges[k]];
+			bool parcel = x->kind == KM_CHARGE_PARCEL;
 
-static bool is_worst(const struct km_slot_audit *s, const struct km_piece *p)
-{
-	return p->match == s->worst;
-}
-
-/*
- * Decide a slot: every piece that is not right, the same answer for every
- * empty one.  The slot shows what an empty place comes to, else its worst.
- */
-static enum km_status decide_slot(struct purse *p, struct km_slot_audit *s,
-				  const struct km_candidates *c)
-{
-	bool asked_empty = false, shown = false;
-	struct km_ways empty = { 0 };
-	enum km_status st = KM_OK;
-
-	s->margin = -1;
-	s->decide = KM_DECIDE_KEEP;
-	if (km_slot_class(s->slot) == KM_SLOT_UNUSED)
-		return KM_OK;
-	for (int32_t i = 0; i < s->slot->count && st == KM_OK; i++) {
-		const struct km_piece *piece = &s->pieces[i];
-		struct km_ways w;
-
-		if (piece->match && !waits(piece) &&
-		    piece->match->verdict == KM_RIGHT)
-			continue;
-		if (needs_filling(piece) && asked_empty) {
-			st = count_in(p, s, &empty);
-			continue;
+			if (b->kind == KM_BILL_PARCEL
+				    ? parcel && x->seller == b->seller
+				    : !parcel && x->process == b->process &&
+					      x->job_lot == b->job_lot)
+				return &p->in->audit->kits[p->open[i].kit];
 		}
-		st = ask(p, s, c, piece, &w);
-		if (st != KM_OK)
-			break;
-		if (needs_filling(piece)) {
-			asked_empty = true;
-			empty = w;
-			keep(s, &w);
-			shown = true;
-		} else if (!shown && (is_worst(s, piece) || piece->expected)) {
-			keep(s, &w);
-		}
-		st = count_in(p, s, &w);
 	}
-	return st;
+	return &p->in->audit->kits[0];
 }
 
-/* Work of the kit, its lots and loads paid once. */
-static enum km_status total_work(struct purse *p)
+static enum km_status total_kits(struct purse *p)
 {
-	const struct km_costs *costs = p->in->costs;
+	struct km_audit *a = p->in->audit;
 
-	for (uint32_t i = 0; i < costs->n_charges; i++) {
-		struct km_money3 m;
-		enum km_status st;
+	for (uint32_t i = 0; i < p->n; i++) {
+		const struct km_way *w = p->places[i].chosen;
+		struct km_kit_audit *k = &a->kits[p->open[i].kit];
+		const struct km_route *r = w->route;
 
-		if (!p->work[i])
-			continue;
-		st = km_charge_pieces(&costs->charges[i], p->work[i], &m);
-		if (st != KM_OK)
-			return st;
-		if (!add_to(&p->kit->restore_total, m))
+		if (is_bought(w) && w->kind != KM_WAY_LOT &&
+		    !add_to(&k->buy_total, w->price))
 			return KM_ERANGE;
-		p->work[i] = 0;
+		for (uint32_t s = 0; r && s < r->n_steps; s++) {
+			const struct km_step *step =
+				&p->in->costs->step[r->steps[s]->id];
+
+			if (!step->shared &&
+			    !add_to(&k->restore_total, step->one))
+				return KM_ERANGE;
+		}
+		for (int c = 0; r && c < 3; c++)
+			k->own_min[c] += r->hands_min[c];
+	}
+	for (uint32_t i = 0; i < p->plan->n_bills; i++) {
+		const struct km_plan_bill *b = &p->plan->bills[i];
+		struct km_kit_audit *k = payer(p, b);
+
+		if (!add_to(b->kind == KM_BILL_PARCEL ? &k->postage_total
+			    : b->kind == KM_BILL_JOB_LOT ? &k->buy_total
+							 : &k->restore_total,
+			    b->cost))
+			return KM_ERANGE;
+	}
+	for (uint32_t i = 0; i < a->n_kits; i++) {
+		struct km_kit_audit *k = &a->kits[i];
+
+		if (!add_to(&k->total, k->restore_total) ||
+		    !add_to(&k->total, k->buy_total) ||
+		    !add_to(&k->total, k->postage_total))
+			return KM_ERANGE;
 	}
 	return KM_OK;
 }
 
-enum km_status km_money_decide(struct km_arena *mem,
-			       const struct km_money_input *in)
+enum km_status km_money_plan(struct km_arena *mem,
+			     const struct km_money_input *in)
 {
 	struct purse p = { .mem = mem, .in = in };
-	size_t at = 0;
-	enum km_status st = KM_OK;
+	enum km_status st = km_places_find(mem, in, &p.open, &p.n);
 
-	p.work = km_arena_alloc(mem, in->costs->n_charges, sizeof *p.work);
-	if (!p.work)
+	if (st != KM_OK)
+		return st;
+	p.places = km_arena_alloc(mem, p.n, sizeof *p.places);
+	p.more = km_arena_alloc(mem, p.n, sizeof *p.more);
+	p.plan = km_arena_alloc(mem, 1, sizeof *p.plan);
+	if (!p.places || !p.more || !p.plan)
 		return KM_ENOMEM;
-	for (uint32_t k = 0; k < in->audit->n_kits && st == KM_OK; k++) {
-		p.kit = &in->audit->kits[k];
-		p.rules = &in->variants->parties[k].rules;
-		for (uint32_t i = 0; i < p.kit->kit->n_slots && st == KM_OK; i++)
-			st = decide_slot(&p, &p.kit->slots[i],
-					 &in->seating->of[at++]);
-		if (st == KM_OK)
-			st = total_work(&p);
-	}
-	return st;
+	st = set_places(&p);
+	if (st == KM_OK)
+		st = plan(&p);
+	if (st != KM_OK)
+		return st;
+	in->audit->plan = p.plan;
+	decide_slots(&p);
+	return total_kits(&p);
 }

@@ -23,28 +23,24 @@ static bool is_old(const struct km_audit *a, const struct km_offer *o)
 	return km_price_months(a, o) > KM_PRICE_OLD;
 }
 
-/* Is the slot on the list: decided to buy, or open with nothing to be had. */
-static int32_t pieces_of(const struct km_slot_audit *s)
+/* The parcel and the job lot that a bought thing comes in. */
+static void find_seller(const struct km_costs *costs, struct km_purchase *p)
 {
-	if (s->decide == KM_DECIDE_BUY)
-		return s->to_buy;
-	if (s->decide == KM_DECIDE_LEAVE && s->slot->exists <= KM_PROBABLE)
-		return s->slot->count - s->filled > 0
-			       ? s->slot->count - s->filled
-			       : s->slot->count;
-	return 0;
-}
+	for (uint32_t i = 0; p->way && i < p->way->n_charges; i++) {
+		const struct km_charge *c = &costs->charges[p->way->charges[i]];
 
-static const struct km_seller *seller_of(const struct km_purchase *p)
-{
-	return p->way ? p->way->match->offer->seller : NULL;
+		if (c->kind == KM_CHARGE_PARCEL)
+			p->seller = c->seller;
+		else if (c->kind == KM_CHARGE_JOB_LOT)
+			p->lot = c->job_lot;
+	}
 }
 
 /* By seller, those without last; then kit and slot as audited. */
 static int by_seller(const void *a, const void *b)
 {
 	const struct km_purchase *x = a, *y = b;
-	const struct km_seller *s = seller_of(x), *t = seller_of(y);
+	const struct km_seller *s = x->seller, *t = y->seller;
 
 	if (s != t) {
 		if (!s || !t)
@@ -62,95 +58,97 @@ static bool times(struct km_money3 m, int32_t n, struct km_money3 *out)
 	       km_mul(m.high, n, &out->high);
 }
 
+/* Is a place on the list: bought for, or open with nothing to be had. */
+static bool is_listed(const struct km_plan_place *p)
+{
+	return (p->chosen->match && p->chosen->match->offer) ||
+	       (p->slot->decide == KM_DECIDE_LEAVE &&
+		p->slot->slot->exists <= KM_PROBABLE);
+}
+
+static struct km_purchase *line_of(struct km_purchase *v, uint32_t n,
+				   const struct km_plan_place *p,
+				   const struct km_way *way)
+{
+	for (uint32_t i = n; i-- > 0 && v[i].slot == p->slot;)
+		if (v[i].way == way)
+			return &v[i];
+	return NULL;
+}
+
+/* One line a slot and way. */
 static enum km_status collect(struct km_arena *mem, const struct km_audit *a,
+			      const struct km_costs *costs,
 			      struct km_purchase **out, uint32_t *n_out)
 {
-	size_t room = 0;
+	const struct km_plan *plan = a->plan;
+	struct km_purchase *v = km_arena_alloc(mem, plan->n_places, sizeof *v);
 	uint32_t n = 0;
-	struct km_purchase *v;
 
-	for (uint32_t k = 0; k < a->n_kits; k++)
-		room += a->kits[k].kit->n_slots;
-	v = km_arena_alloc(mem, room, sizeof *v);
 	if (!v)
 		return KM_ENOMEM;
-	for (uint32_t k = 0; k < a->n_kits; k++)
-		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++) {
-			const struct km_slot_audit *s = &a->kits[k].slots[i];
-			struct km_purchase *p = &v[n];
+	for (uint32_t i = 0; i < plan->n_places; i++) {
+		const struct km_plan_place *p = &plan->places[i];
+		const struct km_way *way = p->chosen;
+		struct km_purchase *line;
 
-			p->pieces = pieces_of(s);
-			if (!p->pieces)
-				continue;
-			p->kit = &a->kits[k];
-			p->slot = s;
-			if (s->decide == KM_DECIDE_BUY) {
-				p->way = s->buy;
-				p->price = s->buy->price;
-				if (!times(p->price, p->pieces, &p->amount))
-					return KM_ERANGE;
-				p->old_price = is_old(a, p->way->match->offer);
-			}
-			n++;
+		if (!is_listed(p))
+			continue;
+		if (!way->match || !way->match->offer)
+			way = NULL;
+		line = line_of(v, n, p, way);
+		if (!line) {
+			line = &v[n++];
+			line->kit = p->kit;
+			line->slot = p->slot;
+			line->way = way;
+			if (way && way->kind != KM_WAY_LOT)
+				line->price = way->price;
+			line->old_price = way && is_old(a, way->match->offer);
+			find_seller(costs, line);
 		}
+		line->pieces++;
+	}
+	for (uint32_t i = 0; i < n; i++)
+		if (!times(v[i].price, v[i].pieces, &v[i].amount))
+			return KM_ERANGE;
 	qsort(v, n, sizeof *v, by_seller);
 	*out = v;
 	*n_out = n;
 	return KM_OK;
 }
 
-static enum km_status total_parcel(const struct km_costs *costs,
+/* Lines, and the job lots that come in the parcel, once each; postage is the
+ * plan's bill. */
+static enum km_status total_parcel(const struct km_plan *plan,
 				   struct km_parcel *p)
 {
-	const struct km_charge *c;
-	enum km_status st;
-
 	for (uint32_t i = 0; i < p->n_lines; i++)
 		if (!km_money3_add(p->goods, p->lines[i].amount, &p->goods))
 			return KM_ERANGE;
-	p->total = p->goods;
-	if (!p->seller)
-		return KM_OK;
-	c = &costs->charges[km_costs_seller(costs, p->seller)];
-	st = km_charge_parcel(c, p->goods, &p->postage);
-	if (st != KM_OK)
-		return st;
-	p->below_minimum = p->goods.likely < c->minimum_order;
+	for (uint32_t i = 0; p->seller && i < plan->n_bills; i++) {
+		const struct km_plan_bill *b = &plan->bills[i];
+
+		if (b->seller != p->seller)
+			continue;
+		if (b->kind == KM_BILL_JOB_LOT &&
+		    !km_money3_add(p->goods, b->cost, &p->goods))
+			return KM_ERANGE;
+		if (b->kind == KM_BILL_PARCEL) {
+			p->postage = b->cost;
+			p->below_minimum = b->top_up.likely > 0;
+		}
+	}
 	return km_money3_add(p->goods, p->postage, &p->total) ? KM_OK
 							      : KM_ERANGE;
 }
 
-static enum km_status count_old(struct km_audit *a)
+static void count_old(struct km_audit *a)
 {
 	const struct km_prices *p = a->load->prices;
 
 	for (uint32_t i = 0; p && i < p->n_offers; i++)
 		a->prices_old += is_old(a, &p->offers[i]);
-	return KM_OK;
-}
-
-/* Postage goes to the kits by parcel: a parcel for several kits counts in the
- * first of them. */
-static enum km_status total_kits(struct km_audit *a)
-{
-	for (uint32_t i = 0; i < a->n_parcels; i++) {
-		const struct km_parcel *p = &a->parcels[i];
-		struct km_kit_audit *k =
-			&a->kits[p->lines[0].kit - a->kits];
-
-		if (p->seller &&
-		    !km_money3_add(k->postage_total, p->postage,
-				   &k->postage_total))
-			return KM_ERANGE;
-	}
-	for (uint32_t i = 0; i < a->n_kits; i++) {
-		struct km_kit_audit *k = &a->kits[i];
-
-		if (!km_money3_add(k->restore_total, k->buy_total, &k->total) ||
-		    !km_money3_add(k->total, k->postage_total, &k->total))
-			return KM_ERANGE;
-	}
-	return KM_OK;
 }
 
 enum km_status km_money_shop(struct km_arena *mem,
@@ -160,7 +158,7 @@ enum km_status km_money_shop(struct km_arena *mem,
 	struct km_parcel *parcels;
 	struct km_purchase *v;
 	uint32_t n, m = 0;
-	enum km_status st = collect(mem, a, &v, &n);
+	enum km_status st = collect(mem, a, in->costs, &v, &n);
 
 	if (st != KM_OK)
 		return st;
@@ -170,13 +168,13 @@ enum km_status km_money_shop(struct km_arena *mem,
 	for (uint32_t i = 0; i < n; m++) {
 		struct km_parcel *p = &parcels[m];
 
-		p->seller = seller_of(&v[i]);
+		p->seller = v[i].seller;
 		p->lines = &v[i];
-		while (i < n && seller_of(&v[i]) == p->seller) {
+		while (i < n && v[i].seller == p->seller) {
 			p->n_lines++;
 			i++;
 		}
-		st = total_parcel(in->costs, p);
+		st = total_parcel(a->plan, p);
 		if (st != KM_OK)
 			return st;
 		if (p->seller && !km_money3_add(a->shopping_total, p->total,
@@ -185,6 +183,6 @@ enum km_status km_money_shop(struct km_arena *mem,
 	}
 	a->parcels = parcels;
 	a->n_parcels = m;
-	st = total_kits(a);
-	return st == KM_OK ? count_old(a) : st;
+	count_old(a);
+	return KM_OK;
 }

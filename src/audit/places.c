@@ -1,0 +1,172 @@
+/* SPDX-License-Identifier: MIT */
+#include "audit/given.h"
+#include "audit/money.h"
+#include "audit/tally.h"
+#include "plan/route.h"
+
+#define OWNED_MOST 8		/* tools weighed for one place */
+
+struct finder {
+	struct km_arena *mem;
+	const struct km_money_input *in;
+	struct km_given settled;
+	struct km_open_place *v;
+	uint32_t n;
+};
+
+/* What sits there first, then those that are not settled elsewhere. */
+static uint32_t list_owned(const struct finder *f, const struct km_piece *piece,
+			   const struct km_candidates *c,
+			   const struct km_match *owned[OWNED_MOST])
+{
+	uint32_t n = 0;
+
+	if (piece->match && !piece->expected)
+		owned[n++] = piece->match;
+	if (piece->pinned && n)
+		return n;
+	for (uint32_t k = 0; k < c->n && n < OWNED_MOST; k++)
+		if (c->v[k] != piece->match &&
+		    !km_given_find(&f->settled, c->v[k]->tool))
+			owned[n++] = c->v[k];
+	return n;
+}
+
+/* A choice by hand leaves only ways with its tool. */
+static enum km_status keep_pinned(struct finder *f, const struct km_match *pin,
+				  struct km_ways *w)
+{
+	struct km_way *v = km_arena_alloc(f->mem, w->n, sizeof *v);
+	uint32_t n = 0;
+
+	if (!v)
+		return KM_ENOMEM;
+	for (uint32_t i = 0; i < w->n; i++)
+		if (w->v[i].match == pin)
+			v[n++] = w->v[i];
+	w->v = v;
+	w->n = n;
+	w->restore = w->buy = w->rejected_buy = NULL;
+	for (uint32_t i = n; i-- > 0;)
+		if (v[i].kind == KM_WAY_WORK && v[i].acceptable)
+			w->restore = &v[i];
+	if (w->decide == KM_DECIDE_BUY)
+		w->decide = w->restore ? KM_DECIDE_RESTORE : KM_DECIDE_LEAVE;
+	return KM_OK;
+}
+
+static enum km_status find_ways(struct finder *f, uint32_t kit,
+				const struct km_slot_audit *s,
+				const struct km_candidates *c, uint32_t piece,
+				struct km_ways *out)
+{
+	const struct km_piece *p = &s->pieces[piece];
+	const struct km_match *owned[OWNED_MOST];
+	struct km_ways_ask a = {
+		.slot = s->slot,
+		.rules = &f->in->variants->parties[kit].rules,
+		.costs = f->in->costs, .owned = owned,
+		.n_owned = list_owned(f, p, c, owned),
+		.wait = km_piece_waits(p),
+	};
+	enum km_status st = km_ways_find(f->mem, f->in->scratch, &a, out);
+
+	if (st == KM_OK && p->pinned && p->match)
+		st = keep_pinned(f, p->match, out);
+	return st;
+}
+
+static enum km_status open_slot(struct finder *f, uint32_t kit,
+				struct km_slot_audit *s,
+				const struct km_candidates *c)
+{
+	const struct km_open_place *empty = NULL;
+	enum km_status st = KM_OK;
+
+	if (km_slot_class(s->slot) == KM_SLOT_UNUSED)
+		return KM_OK;
+	for (int32_t i = 0; i < s->slot->count && st == KM_OK; i++) {
+		struct km_open_place *p = &f->v[f->n];
+
+		if (s->pieces[i].match && !km_piece_waits(&s->pieces[i]) &&
+		    s->pieces[i].match->verdict == KM_RIGHT)
+			continue;
+		p->slot = s;
+		p->kit = kit;
+		p->piece = (uint32_t)i;
+		if (!s->pieces[i].match && empty) {
+			p->ways = empty->ways;
+		} else {
+			st = find_ways(f, kit, s, c, (uint32_t)i, &p->ways);
+			if (!s->pieces[i].match)
+				empty = p;
+		}
+		f->n++;
+	}
+	return st;
+}
+
+enum km_status km_places_find(struct km_arena *mem,
+			      const struct km_money_input *in,
+			      struct km_open_place **out, uint32_t *n)
+{
+	const struct km_audit *a = in->audit;
+	struct finder f = { .mem = mem, .in = in };
+	size_t room = 0, at = 0;
+	enum km_status st = km_given_list(mem, in->seating->seats,
+					  in->seating->n, true, &f.settled);
+
+	if (st != KM_OK)
+		return st;
+	for (size_t i = 0; i < in->seating->n; i++)
+		room += (size_t)in->seating->seats[i].slot->count;
+	f.v = km_arena_alloc(mem, room, sizeof *f.v);
+	if (!f.v)
+		return KM_ENOMEM;
+	for (uint32_t k = 0; k < a->n_kits && st == KM_OK; k++)
+		for (uint32_t i = 0; i < a->kits[k].kit->n_slots && st == KM_OK;
+		     i++)
+			st = open_slot(&f, k, &a->kits[k].slots[i],
+				       &in->seating->of[at++]);
+	*out = f.v;
+	*n = f.n;
+	return st;
+}
+
+/* The usual wear of a thing found at a stall [choice]: many rust specks, no
+ * pits, half of its coat. */
+static const struct km_condition usual_wear = {
+	.rust = 3, .rust_share = -1, .pits = KM_PITS_NONE, .pit_nm = -1,
+	.mark_depth_nm = -1, .plate_left = 5000, .paint_left = 5000,
+	.damage_none = true, .handle = KM_HANDLE_UNRECORDED,
+	.marking = KM_MARKING_LEGIBLE, .ground = -1, .lead_paint = 0,
+};
+
+enum km_status km_worn_route(struct km_arena *mem,
+			     const struct km_money_input *in, uint32_t kit,
+			     const struct km_slot *slot,
+			     const struct km_route **out)
+{
+	const struct km_rules *rules = &in->variants->parties[kit].rules;
+	struct km_offer *o = km_arena_alloc(mem, 1, sizeof *o);
+	const struct km_route *routes;
+	struct km_match *m;
+	uint32_t n = 0;
+	enum km_status st;
+
+	*out = NULL;
+	if (!o)
+		return KM_ENOMEM;
+	o->id = "";
+	o->fits = slot->id;
+	o->state = KM_OFFER_USED;
+	o->condition = &usual_wear;
+	o->stock = o->chance = -1;
+	st = km_offer_match(mem, rules, slot, o, &m);
+	if (st == KM_OK && m)
+		st = km_route_find(mem, in->scratch, m, rules, in->costs, NULL,
+				   &routes, &n);
+	if (st == KM_OK && n && routes[0].reaches)
+		*out = &routes[0];
+	return st;
+}
