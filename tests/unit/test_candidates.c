@@ -245,7 +245,8 @@ static uint32_t draw(uint32_t *seed, uint32_t n)
 
 static const char *const marks[] = {
 	"8 mm", "5/16 AF", "11 mm", "7/16 AF", "13 mm", "1/2 AF", "14 mm",
-	"9/16 AF", "1/4 W", "5/16 BS", "19 mm", "3/4 AF", "2 BA", "M8",
+	"9/16 AF", "1/4 W", "5/16 BS", "19 mm", "3/4 AF", "2 BA", "M8", "1/2 W",
+	"24 mm",
 };
 
 static void draw_spanner(struct run *r, uint32_t *seed)
@@ -259,8 +260,8 @@ static void draw_spanner(struct run *r, uint32_t *seed)
 				  marks[draw(seed, COUNT(marks))]));
 	if (how & 2)
 		tool_has(r, t, KM_A_OPENINGS,
-			 openings(750 + (int)draw(seed, 1300),
-				  750 + (int)draw(seed, 1300)));
+			 openings(750 + (int)draw(seed, 1700),
+				  750 + (int)draw(seed, 1700)));
 }
 
 /* Is the tool listed for the slot? */
