@@ -96,6 +96,26 @@ static int64_t dearer(const struct planner *p, const struct km_solve_plan *q)
 	return q->money - p->best.money;
 }
 
+/* The best plan that takes one of n options for a place. */
+static enum km_status forced(struct planner *p, uint32_t place,
+			     const uint32_t *options, uint32_t n,
+			     struct km_solve_plan *out)
+{
+	struct km_solve_ask how = p->how;
+	uint8_t *barred = km_arena_copy(p->scratch, p->j.barred,
+					p->j.p.noptions, 1);
+
+	if (!barred)
+		return KM_ENOMEM;
+	for (uint32_t o = 0; o < p->j.p.noptions; o++)
+		if (p->j.p.option[o].place == place)
+			barred[o] = 1;
+	for (uint32_t i = 0; i < n; i++)
+		barred[options[i]] = 0;
+	how.barred = barred;
+	return km_solver_ask(p->solver, &how, out);
+}
+
 static enum km_status margin(struct planner *p, uint32_t i, uint32_t *options,
 			     uint32_t *option_of)
 {
@@ -113,7 +133,7 @@ static enum km_status margin(struct planner *p, uint32_t i, uint32_t *options,
 	}
 	if (!n)
 		return KM_OK;
-	st = km_solver_forced(p->solver, &p->how, i, options, n, &q);
+	st = forced(p, i, options, n, &q);
 	if (st != KM_OK || !q.feasible)
 		return st;
 	place->other = p->j.way[option_of[i]];
@@ -152,9 +172,7 @@ static enum km_status ceiling(struct planner *p, uint32_t i, uint32_t option,
 	*most = -1;
 	if (option == KM_SOLVE_NONE)
 		return KM_OK;
-	p->j.barred[option] = 0;
-	st = km_solver_forced(p->solver, &p->how, i, &option, 1, &q);
-	p->j.barred[option] = 1;
+	st = forced(p, i, &option, 1, &q);
 	if (st != KM_OK || !q.feasible)
 		return st;
 	if (q.points < p->best.points)
