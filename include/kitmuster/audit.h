@@ -205,6 +205,8 @@ struct km_piece {		/* one place of a slot */
 	const struct km_match *match;	/* NULL: nothing is given to it */
 	bool pinned;
 	bool expected;			/* match->tool is ordered */
+	const struct km_match *coming;	/* ordered and better than what sits
+					 * here; NULL: none */
 	uint32_t care;			/* bits of enum km_care; 0 if as-found
 					 * or nothing is to be done to it */
 };

@@ -13,7 +13,7 @@ static int by_tool(const void *a, const void *b)
 
 bool km_piece_waits(const struct km_piece *p)
 {
-	return p->expected ||
+	return p->expected || p->coming ||
 	       (p->match && p->match->tool &&
 		(p->match->tool->status == KM_LENT ||
 		 p->match->tool->status == KM_AT_PLATER));

@@ -121,7 +121,9 @@ static void on_whereabouts(struct pen *p, const struct km_slot_audit *s)
 	struct km_date today = p->in->audit->options.today;
 
 	for (int32_t i = 0; i < s->slot->count; i++) {
-		const struct km_match *m = s->pieces[i].match;
+		const struct km_match *m = s->pieces[i].coming
+						   ? s->pieces[i].coming
+						   : s->pieces[i].match;
 		struct km_remark r = { .slot = s->slot, .aspect = KM_ASPECTS };
 		struct km_date due;
 

@@ -176,40 +176,66 @@ static enum km_status set_table(struct table *t)
 	return KM_OK;
 }
 
-/* What is on order fills open places apart, so that it never takes one from
- * a tool in hand. */
+/* Places that an order may still better: all but those that are right. */
+static enum km_status better_seats(struct table *t, struct km_seat **out)
+{
+	struct km_seat *v = km_arena_copy(t->mem, t->out->seats, t->out->n,
+					  sizeof *v);
+
+	if (!v)
+		return KM_ENOMEM;
+	for (size_t i = 0; i < t->out->n; i++) {
+		size_t count = (size_t)v[i].slot->count;
+
+		v[i].pieces = km_arena_copy(t->mem, v[i].pieces, count,
+					    sizeof *v[i].pieces);
+		if (!v[i].pieces)
+			return KM_ENOMEM;
+		for (size_t k = 0; k < count; k++)
+			if (v[i].pieces[k].match && !v[i].pieces[k].pinned &&
+			    v[i].pieces[k].match->verdict != KM_RIGHT)
+				v[i].pieces[k].match = NULL;
+	}
+	*out = v;
+	return KM_OK;
+}
+
+/* An order takes an empty place, or waits behind what it would better. */
+static void take_order(struct km_piece *p, const struct km_piece *with)
+{
+	if (!with->match || with->match == p->match)
+		return;
+	if (!p->match) {
+		p->match = with->match;
+		p->expected = true;
+	} else if (with->match->verdict < p->match->verdict) {
+		p->coming = with->match;
+	}
+}
+
+/* What is on order is shared out after what is in hand, so that it never takes
+ * a place from a tool that is here and right. */
 static enum km_status expect(struct table *t)
 {
 	struct km_filter filter = { .use = use_ordered,
 				    .reaches = t->cure->reaches,
 				    .cure = t->cure->ctx };
 	struct km_candidates *of;
-	struct km_piece *before;
-	size_t n, pieces = 0, at = 0;
+	struct km_seat *seats;
+	size_t n;
 	enum km_status st;
 
 	st = km_candidates_find(t->mem, t->v->parties, t->v->n_parties,
 				&t->load->bench, &filter, &of, &n);
-	for (size_t i = 0; i < t->out->n; i++)
-		pieces += (size_t)t->out->seats[i].slot->count;
-	before = km_arena_alloc(t->mem, pieces, sizeof *before);
-	if (st != KM_OK || !before)
-		return st != KM_OK ? st : KM_ENOMEM;
-	for (size_t i = 0; i < t->out->n; i++)
-		for (int32_t k = 0; k < t->out->seats[i].slot->count; k++)
-			before[at++] = t->out->seats[i].pieces[k];
-	st = km_allocate(t->v->parties, t->out->seats, of, n, t->orders,
-			 t->n_orders, &t->load->limits);
-	at = 0;
+	if (st == KM_OK)
+		st = better_seats(t, &seats);
+	if (st == KM_OK)
+		st = km_allocate(t->v->parties, seats, of, n, t->orders,
+				 t->n_orders, &t->load->limits);
 	for (size_t i = 0; i < t->out->n && st == KM_OK; i++)
-		for (int32_t k = 0; k < t->out->seats[i].slot->count; k++) {
-			struct km_piece *p = &t->out->seats[i].pieces[k];
-
-			if (!before[at++].match && p->match) {
-				p->expected = true;
-				p->pinned = false;
-			}
-		}
+		for (int32_t k = 0; k < seats[i].slot->count; k++)
+			take_order(&t->out->seats[i].pieces[k],
+				   &seats[i].pieces[k]);
 	return st;
 }
 
