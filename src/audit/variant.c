@@ -173,6 +173,29 @@ static enum km_status choose(const struct km_load *l,
 	return st;
 }
 
+/* The sizes that a measured opening may be; only where one is measured. */
+static enum km_status give_book(struct km_arena *mem, const struct km_load *l,
+				struct km_variants *v)
+{
+	struct km_size_book *book;
+	bool measured = false;
+
+	for (size_t i = 0; i < l->bench.n && !measured; i++)
+		measured = km_tool_at(&l->bench, i)->traits.has &
+			   (uint32_t)1 << KM_A_OPENINGS;
+	for (uint32_t i = 0; l->prices && i < l->prices->n_offers; i++)
+		measured |= (l->prices->offers[i].traits.has &
+			     (uint32_t)1 << KM_A_OPENINGS) != 0;
+	if (!measured)
+		return KM_OK;
+	book = km_arena_alloc(mem, 1, sizeof *book);
+	if (!book || !km_size_book_init(book, mem))
+		return KM_ENOMEM;
+	for (uint32_t i = 0; i < v->n_parties; i++)
+		v->parties[i].rules.book = book;
+	return KM_OK;
+}
+
 enum km_status km_variants_choose(struct km_arena *mem,
 				  const struct km_load *load,
 				  const struct km_options *o,
@@ -205,6 +228,8 @@ enum km_status km_variants_choose(struct km_arena *mem,
 		if (!takes_part(&v, load->kits[i]))
 			v.library[v.n_library++] = load->kits[i];
 	qsort(v.library, v.n_library, sizeof *v.library, by_kit_id);
-	*out = v;
-	return KM_OK;
+	st = give_book(mem, load, &v);
+	if (st == KM_OK)
+		*out = v;
+	return st;
 }
