@@ -4,7 +4,7 @@
 
     run.py [--update] [--under COMMAND] TOOL [FILE...]
 
-Reads tests/golden/*.console, and every ```console block of README.md,
+Reads the .console files of tests/golden and its folders, and every ```console block of README.md,
 DEVELOPERS.md and docs/*.md; or only the FILEs.  A console is
 
     $ a command for sh
@@ -19,7 +19,8 @@ begin with # are remarks.
 Commands run in the top folder, with the tool first in PATH, an environment
 that says nothing, and $T, a folder that is empty at the start of each file.
 
---update    write what is printed into the files
+--update    write what is printed into the files, but for commands that say
+            something on standard error: those are to be mended
 --under     run the tool under a command, such as valgrind
 
 Exit: 0 all agree, 1 one differs, there is no case at all, or a case that must
@@ -102,7 +103,8 @@ class Runner:
             else:
                 self.failed += 1
                 self.differ(name, command, expected, got)
-            out.append("$ " + command + "\n" + got + blank)
+            keep = "\n[standard error]\n" in "\n" + got
+            out.append(case if keep else "$ " + command + "\n" + got + blank)
         return "".join(out)
 
     def differ(self, name, command, expected, got):
@@ -150,7 +152,9 @@ def main():
     p.add_argument("tool")
     p.add_argument("files", nargs="*")
     o = p.parse_args()
-    files = o.files or sorted(glob.glob(TOP + "/tests/golden/*.console")) + \
+    if not os.access(o.tool, os.X_OK):
+        p.error("there is no tool %s" % o.tool)
+    files = o.files or sorted(glob.glob(TOP + "/tests/golden/**/*.console", recursive=True)) + \
         [f for f in [TOP + "/README.md", TOP + "/DEVELOPERS.md"]
          if os.path.exists(f)] + sorted(glob.glob(TOP + "/docs/*.md"))
     with tempfile.TemporaryDirectory() as folder:
