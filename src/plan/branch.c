@@ -49,7 +49,7 @@ void km_tree_offer(struct km_tree *t, const uint32_t *choice)
 	    money > r->budget || points > r->limit)
 		return;
 	value = r->points_weight * points + r->money_weight * money;
-	if (t->found && value >= t->value)
+	if (value > t->most || (t->found && value >= t->value))
 		return;
 	t->found = true;
 	t->value = value;
@@ -293,16 +293,18 @@ static int64_t open_bound(const struct km_tree *t, int64_t here)
 	return here;
 }
 
-static void begin(struct km_tree *t, const uint32_t *hint)
+static void begin(struct km_tree *t, const struct km_goal *goal)
 {
 	const struct km_relax *r = t->relax;
+	int64_t most = goal->most < r->worth_most ? goal->most : r->worth_most;
 
 	t->depth = 0;
 	t->nodes = 0;
 	t->found = false;
-	t->cutoff = r->worth_most * ((int64_t)1 << r->shift);
-	if (hint)
-		km_tree_offer(t, hint);
+	t->cutoff = most * ((int64_t)1 << r->shift);
+	t->most = most;
+	if (goal->hint)
+		km_tree_offer(t, goal->hint);
 }
 
 static bool has_nothing(const struct km_relax *r)
@@ -313,18 +315,18 @@ static bool has_nothing(const struct km_relax *r)
 	return false;
 }
 
-enum km_status km_tree_search(struct km_tree *t, const uint32_t *hint,
-			      int64_t least, uint64_t nodes,
+enum km_status km_tree_search(struct km_tree *t, const struct km_goal *goal,
 			      struct km_solve_plan *out)
 {
 	int64_t bound = INT64_MIN, best;
 	bool left, stopped = false;
 
-	begin(t, hint);
+	begin(t, goal);
 	left = !has_nothing(t->relax);
 	while (left || turn_back(t, &bound)) {
-		if ((t->found && t->value <= least) || t->nodes >= nodes) {
-			stopped = !t->found || t->value > least;
+		if ((t->found && t->value <= goal->least) ||
+		    t->nodes >= goal->nodes) {
+			stopped = !t->found || t->value > goal->least;
 			break;
 		}
 		t->nodes++;
@@ -338,6 +340,6 @@ enum km_status km_tree_search(struct km_tree *t, const uint32_t *hint,
 		if (left && !descend(t, bound, &left))
 			return KM_ENOMEM;
 	}
-	report(t, open_bound(t, bound), stopped, least, out);
+	report(t, open_bound(t, bound), stopped, goal->least, out);
 	return KM_OK;
 }

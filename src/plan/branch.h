@@ -43,6 +43,7 @@ struct km_tree {
 	uint32_t *best;		/* best plan: core option of a place */
 	int64_t value, points, money;	/* of it */
 	bool found;
+	int64_t most;		/* plans worth more are not wanted */
 	int64_t cutoff;		/* scaled: what is above cannot be better */
 	uint64_t nodes;
 	uint32_t *count;	/* scratch, ncharges */
@@ -55,12 +56,16 @@ struct km_tree {
 bool km_tree_init(struct km_tree *t, struct km_arena *mem,
 		  const struct km_core *core, struct km_relax *relax);
 
-/*
- * Search what km_relax_ask() left.  hint is a plan to begin with, or NULL;
- * no plan is worth less than least.  The best plan stays in t->best.
- */
-enum km_status km_tree_search(struct km_tree *t, const uint32_t *hint,
-			      int64_t least, uint64_t nodes,
+/* What is known before the search. */
+struct km_goal {
+	const uint32_t *hint;	/* core options of a plan, or NULL */
+	int64_t least;		/* no plan is worth less */
+	int64_t most;		/* plans worth more are not wanted */
+	uint64_t nodes;
+};
+
+/* Search what km_relax_ask() left.  The best plan stays in t->best. */
+enum km_status km_tree_search(struct km_tree *t, const struct km_goal *goal,
 			      struct km_solve_plan *out);
 
 /* A plan that is known: kept if it is allowed and better. */

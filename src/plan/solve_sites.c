@@ -348,8 +348,8 @@ static bool adjust(struct sites *s, struct node *d)
 		ascend(s, d, s->tight, n);
 		s->tight[n++] = j;
 		ascend(s, d, s->tight, n);
-		ascend(s, d, NULL, s->nclients);
 	}
+	ascend(s, d, NULL, s->nclients);
 	return any;
 }
 
