@@ -12,6 +12,7 @@
 
 #include "kitmuster/load.h"
 #include "kitmuster/model.h"
+#include "kitmuster/problem.h"
 #include "kitmuster/status.h"
 
 /* ------------------------------------------------------------------ */
@@ -392,6 +393,35 @@ struct km_plan_job_lot {
 	bool chosen;
 };
 
+/* What the numbers of a problem stand for. */
+struct km_problem_charge {
+	enum km_bill_kind kind;
+	const struct km_seller *seller;		/* PARCEL, JOB_LOT; or NULL */
+	const struct km_process *process;	/* LOT, LOAD */
+	const struct km_job_lot *job_lot;	/* JOB_LOT */
+};
+struct km_problem_resource {
+	const struct km_tool *tool;
+	const struct km_offer *offer;		/* where tool is NULL */
+	const struct km_job_lot *job_lot;	/* a piece of it; or NULL */
+};
+
+/* The plan as numbers, likely column: all that another solver needs.  Places
+ * are those of the plan, in order. */
+struct km_plan_problem {
+	struct km_solve numbers;
+	struct km_solve_ask ask;	/* with its barred options */
+	const struct km_way *const *way;	/* of an option; NULL: a thing
+						 * that might be found, barred */
+	const struct km_problem_charge *charges;
+	const struct km_problem_resource *resources;
+	const uint32_t *chosen;		/* of a place: its option */
+	/* not feasible: ask is without the limit that nothing keeps, chosen
+	 * comes nearest to it */
+	bool feasible, proved;
+	int64_t points, money, value, bound;
+};
+
 struct km_plan {
 	enum km_aim aim;
 	int64_t budget;			/* minor units; KM_AIM_BUDGET */
@@ -413,6 +443,7 @@ struct km_plan {
 	uint64_t nodes;
 	const struct km_plan_point *frontier;	uint32_t n_frontier;
 	bool frontier_whole;		/* false: the node limit ended it */
+	const struct km_plan_problem *problem;	/* NULL: not asked for */
 };
 
 struct km_options {
@@ -423,7 +454,7 @@ struct km_options {
 	struct km_date today;		/* year 0: nothing dated is computed */
 	uint32_t candidates;		/* kept a slot; 0 means 5 */
 	bool want_money;		/* ways, parcels, totals */
-	bool want_frontier, want_ceilings;
+	bool want_frontier, want_ceilings, want_problem;
 	enum km_aim aim;
 	int64_t budget;			/* minor units; KM_AIM_BUDGET */
 	int64_t points_limit;		/* hundredths; KM_AIM_POINTS */

@@ -113,6 +113,7 @@ static enum km_status plan(struct purse *p)
 				 a->load->prices->only_three_highest,
 		.frontier = a->options.want_frontier,
 		.ceilings = a->options.want_ceilings,
+		.problem = a->options.want_problem,
 	};
 
 	return km_joint_plan(p->mem, &ask, p->places, p->more, p->n, p->plan);

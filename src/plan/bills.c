@@ -57,7 +57,7 @@ static enum km_status count(const struct km_joint_ask *ask,
 	return KM_OK;
 }
 
-static enum km_bill_kind kind_of(enum km_charge_kind k)
+enum km_bill_kind km_bill_kind_of(enum km_charge_kind k)
 {
 	switch (k) {
 	case KM_CHARGE_PARCEL:
@@ -120,7 +120,7 @@ static int64_t short_by(int64_t minimum, int64_t goods)
 static enum km_status make_bill(const struct km_charge *c,
 				const struct tally *t, struct km_plan_bill *b)
 {
-	b->kind = kind_of(c->kind);
+	b->kind = km_bill_kind_of(c->kind);
 	b->seller = c->seller;
 	b->process = c->process;
 	b->job_lot = c->job_lot;

@@ -14,4 +14,6 @@ enum km_status km_bills_make(struct km_arena *mem,
 			     const struct km_plan_place *places, uint32_t n,
 			     struct km_plan *out);
 
+enum km_bill_kind km_bill_kind_of(enum km_charge_kind k);
+
 #endif

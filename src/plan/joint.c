@@ -419,6 +419,37 @@ static enum km_status settle(struct planner *p)
 	return km_bills_make(p->mem, p->ask, p->places, p->n, o);
 }
 
+/* The problem as it was asked, for any other solver. */
+static enum km_status publish(struct planner *p)
+{
+	const struct km_joint *j = &p->j;
+	struct km_plan_problem *o = km_arena_alloc(p->mem, 1, sizeof *o);
+	struct km_problem_charge *c = km_arena_alloc(p->mem, j->p.ncharges,
+						     sizeof *c);
+
+	if (!o || !c)
+		return KM_ENOMEM;
+	for (uint32_t i = 0; i < j->p.ncharges; i++) {
+		const struct km_charge *one =
+			&p->ask->costs->charges[j->charge_of[i]];
+
+		c[i] = (struct km_problem_charge){
+			.kind = km_bill_kind_of(one->kind),
+			.seller = one->seller, .process = one->process,
+			.job_lot = one->job_lot,
+		};
+	}
+	*o = (struct km_plan_problem){
+		.numbers = j->p, .ask = p->how, .way = j->way, .charges = c,
+		.resources = j->owner, .chosen = p->best.option_of,
+		.feasible = p->out->feasible, .proved = p->best.proved,
+		.points = p->best.points, .money = p->best.money,
+		.value = p->best.value, .bound = p->best.bound,
+	};
+	p->out->problem = o;
+	return KM_OK;
+}
+
 /* Points lost by the plan as a rubric counts them, whatever the aim. */
 static void count_points(struct planner *p)
 {
@@ -433,8 +464,9 @@ static void count_points(struct planner *p)
 
 static enum km_status steps(struct planner *p)
 {
-	enum km_status st = solve(p, p->scratch, KM_LIKELY, &p->j, &p->solver,
-				  &p->how, &p->best);
+	enum km_status st = solve(p, p->ask->problem ? p->mem : p->scratch,
+				  KM_LIKELY, &p->j, &p->solver, &p->how,
+				  &p->best);
 
 	p->out->feasible = p->best.feasible;
 	if (st == KM_OK && !p->best.feasible)
@@ -444,7 +476,10 @@ static enum km_status steps(struct planner *p)
 	if (st != KM_OK)
 		return st;
 	count_points(p);
-	st = look_closer(p);
+	if (p->ask->problem)
+		st = publish(p);
+	if (st == KM_OK)
+		st = look_closer(p);
 	if (st == KM_OK)
 		st = close_calls(p, KM_LOW);
 	if (st == KM_OK)

@@ -44,6 +44,7 @@ struct km_joint_ask {
 	bool rubric;			/* points of ways are a rubric's */
 	bool three_highest;		/* the shop rule on lot minimums */
 	bool frontier, ceilings;
+	bool problem;			/* set out->problem */
 };
 
 /*

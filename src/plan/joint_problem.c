@@ -17,10 +17,11 @@ struct builder {
 	struct km_solve_option *option;
 	struct km_solve_charge *charge;
 	uint32_t *charge_at;		/* of costs' charge: index + 1 */
-	const void **owner;		/* of a resource: tool, offer, lot */
-	const void **owner_in;		/* the job lot of a piece; else NULL */
+	struct km_problem_resource *owner;	/* of a resource */
 	uint32_t *capacity;
 	uint32_t n_owners;
+	uint32_t *slot;			/* by hash: resource + 1; 0: free */
+	uint32_t mask;			/* slots less one */
 	enum km_status st;
 };
 
@@ -98,20 +99,39 @@ static uint32_t charge(struct builder *b, uint32_t id)
 /* ------------------------------------------------------------------ */
 /* Resources                                                           */
 
-static uint32_t resource(struct builder *b, const void *owner, const void *in,
+static bool same_owner(const struct km_problem_resource *a,
+		       const struct km_problem_resource *b)
+{
+	return a->tool == b->tool && a->offer == b->offer &&
+	       a->job_lot == b->job_lot;
+}
+
+/* Where a resource stands in the hash, or would.  Numbers follow the order in
+ * which resources are asked for, so that addresses change nothing. */
+static uint32_t slot_of(const struct builder *b,
+			const struct km_problem_resource *r)
+{
+	uint64_t key = (uintptr_t)r->tool ^ (uintptr_t)r->offer * 3 ^
+		       (uintptr_t)r->job_lot * 5;
+	uint32_t at = (uint32_t)(key * UINT64_C(0x9e3779b97f4a7c15) >> 32);
+
+	at &= b->mask;
+	while (b->slot[at] && !same_owner(&b->owner[b->slot[at] - 1], r))
+		at = (at + 1) & b->mask;
+	return at;
+}
+
+static uint32_t resource(struct builder *b, struct km_problem_resource r,
 			 uint32_t capacity)
 {
-	uint32_t i = 0;
+	uint32_t at = slot_of(b, &r);
 
-	while (i < b->n_owners && (b->owner[i] != owner || b->owner_in[i] != in))
-		i++;
-	if (i == b->n_owners) {
-		b->owner[i] = owner;
-		b->owner_in[i] = in;
-		b->capacity[i] = capacity;
-		b->n_owners++;
+	if (!b->slot[at]) {
+		b->owner[b->n_owners] = r;
+		b->capacity[b->n_owners] = capacity;
+		b->slot[at] = ++b->n_owners;
 	}
-	return i;
+	return b->slot[at] - 1;
 }
 
 /* How many of an offer there are; 0: any number. */
@@ -135,18 +155,19 @@ static uint32_t resources(struct builder *b, const struct km_way *w,
 			  uint32_t *out)
 {
 	const struct km_match *m = w->match;
+	struct km_problem_resource r = { 0 };
 	uint32_t n = 0;
 
 	if (!m)
 		return 0;
-	if (m->tool) {
-		out[n++] = resource(b, m->tool, NULL, 1);
-		return n;
-	}
-	if (stock_of(m->offer))
-		out[n++] = resource(b, m->offer, NULL, stock_of(m->offer));
+	r.tool = m->tool;
+	if (!m->tool)
+		r.offer = m->offer;
+	if (m->tool || stock_of(m->offer))
+		out[n++] = resource(b, r, m->tool ? 1 : stock_of(m->offer));
+	r.job_lot = lot_of(b->ask->costs, w);
 	if (w->kind == KM_WAY_LOT)
-		out[n++] = resource(b, m->offer, lot_of(b->ask->costs, w), 1);
+		out[n++] = resource(b, r, 1);
 	return n;
 }
 
@@ -329,6 +350,8 @@ static bool make_room(struct builder *b)
 
 	for (uint32_t i = 0; i < b->n; i++)
 		options += (size_t)b->places[i].n_ways + 2;
+	if (options > UINT32_MAX / 16)
+		return false;
 	b->option = km_arena_alloc(b->mem, options, sizeof *b->option);
 	j->way = km_arena_alloc(b->mem, options, sizeof(*j->way));
 	j->barred = km_arena_alloc(b->mem, options, 1);
@@ -341,12 +364,14 @@ static bool make_room(struct builder *b)
 				      sizeof *b->charge_at);
 	j->charge_of = km_arena_alloc(b->mem, c->n_charges,
 				      sizeof *j->charge_of);
-	b->owner = km_arena_alloc(b->mem, 2 * options, sizeof(*b->owner));
-	b->owner_in = km_arena_alloc(b->mem, 2 * options, sizeof(*b->owner_in));
+	b->owner = km_arena_alloc(b->mem, 2 * options, sizeof *b->owner);
 	b->capacity = km_arena_alloc(b->mem, 2 * options, sizeof *b->capacity);
+	for (b->mask = 15; b->mask < 4 * options;)
+		b->mask = 2 * b->mask + 1;
+	b->slot = km_arena_alloc(b->mem, (size_t)b->mask + 1, sizeof *b->slot);
 	return b->option && j->way && j->barred && j->first && j->count &&
 	       j->ready && j->worn && b->charge && b->charge_at &&
-	       j->charge_of && b->owner && b->owner_in && b->capacity;
+	       j->charge_of && b->owner && b->capacity && b->slot;
 }
 
 static bool add_most(int64_t *sum, int64_t v)
@@ -409,6 +434,7 @@ enum km_status km_joint_build(struct km_arena *mem,
 	out->p.charge = b.charge;
 	out->p.capacity = b.capacity;
 	out->p.nresources = b.n_owners;
+	out->owner = b.owner;
 	if (ask->three_highest) {
 		out->p.ngroups = 1;
 		out->p.paid = &three;

@@ -21,6 +21,7 @@ struct km_joint {
 	uint32_t *ready, *worn;		/* hypothetical options of a place */
 	uint8_t *barred;		/* of an option */
 	uint32_t *charge_of;		/* of a problem's charge: of costs */
+	const struct km_problem_resource *owner;	/* of a resource */
 	int64_t most_money, most_points;	/* no plan has more */
 };
 
