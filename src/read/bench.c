@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "read/link.h"
 #include "read/measure.h"
 #include "read/reader.h"
 #include "read/rec.h"
@@ -11,6 +12,11 @@
 static const char *tool_name(const void *ctx, uint32_t i)
 {
 	return km_tool_at(ctx, i)->id;
+}
+
+static struct km_place tool_at(const void *ctx, uint32_t i)
+{
+	return km_tool_at(ctx, i)->at;
 }
 
 /* The last part of a path without its ending, in characters of an id. */
@@ -40,8 +46,14 @@ void km_bench_file(struct km_reader *r, const char *name)
 		r->stem[n++] = 't';
 	r->stem[n] = '\0';
 	r->made_line = 0;
+}
+
+void km_bench_ids(struct km_reader *r)
+{
 	r->tool_ids.name = tool_name;
 	r->tool_ids.ctx = &r->load->bench;
+	km_link_enter(r, &r->tool_ids, (uint32_t)r->load->bench.n, "tool",
+		      tool_at);
 }
 
 void km_bench_release(struct km_reader *r)
@@ -162,44 +174,12 @@ static struct km_tool *next_place(struct km_reader *r)
 	return t->block[i] ? km_tool_at(t, t->n) : NULL;
 }
 
-static bool same_data(const struct km_tool *a, const struct km_tool *b)
-{
-	int n = __builtin_popcount(a->traits.has);
-
-	return a->traits.has == b->traits.has &&
-	       a->traits.none == b->traits.none &&
-	       a->traits.unread == b->traits.unread &&
-	       a->condition == b->condition && a->owner == b->owner &&
-	       a->location == b->location && a->status == b->status &&
-	       (!n || !memcmp(a->traits.v, b->traits.v,
-			      (size_t)n * sizeof *a->traits.v));
-}
-
-static void say_duplicate(struct km_reader *r, const struct km_node *n,
-			  const struct km_tool *again,
-			  const struct km_tool *first)
-{
-	struct km_diag *one = KM_SAY(&r->b, n, DUPLICATE_ID, "tool",
-				     again->id);
-
-	km_diag_other(r->b.d, one, first->at, "first used here");
-	if (strcmp(again->id, first->id) != 0)
-		KM_HINT(&r->b, one, "it differs from '%s' only in upper and "
-			"lower case", first->id);
-	else if (same_data(again, first))
-		KM_HINT(&r->b, one, "the two say the same; remove one");
-	else
-		KM_HINT(&r->b, one, "the two differ; give one of them another "
-			"id");
-}
-
 /* Add one tool; false when no more can be added. */
 static bool add(struct km_reader *r, const struct km_node *n,
 		const struct km_tool *tool)
 {
 	struct km_tools *t = &r->load->bench;
 	struct km_tool *place;
-	uint32_t other;
 
 	if (++r->n_tools > r->b.lim->tools) {
 		if (!r->full)
@@ -212,14 +192,7 @@ static bool add(struct km_reader *r, const struct km_node *n,
 	if (!place)
 		return false;
 	*place = *tool;
-	if (!km_ids_add(&r->tool_ids, r->b.lim, (uint32_t)t->n, &other)) {
-		r->b.nomem = true;
-		return false;
-	}
-	if (other != KM_NO_INDEX)
-		say_duplicate(r, n, tool, km_tool_at(t, other));
-	else
-		t->n++;
+	t->n++;
 	return true;
 }
 

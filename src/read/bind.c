@@ -168,7 +168,7 @@ static int find_row(const struct km_record *r, const struct km_key_index *x,
 			continue;
 		f = row_of(r, x, x->place[at] - 1u);
 		word = x->word[at] ? spelling(f, x->word[at]).p : f->key;
-		if (memcmp(word, p, n) == 0)
+		if (km_same_bytes(word, p, n))
 			return x->place[at] - 1;
 	}
 	return -1;

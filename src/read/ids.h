@@ -23,15 +23,20 @@ struct km_ids {
 	const void *ctx;
 	struct km_arena *mem;
 	uint64_t *place;
-	uint32_t room, n;
+	uint32_t room;
 };
 
+/* Room for n records, so that the table need not grow; false: no memory. */
+bool km_ids_reserve(struct km_ids *t, const struct km_limits *lim,
+		    uint32_t n);
+/* Have the place of record i at hand soon. */
+void km_ids_expect(const struct km_ids *t, uint32_t i);
+
 /*
- * Enter record i.  *other is the record that has the id already, which then
- * keeps it, or KM_NO_INDEX.  false: memory ran out.
+ * Enter record i, in room that was reserved.  *other is the record that has the id already, which then
+ * keeps it, or KM_NO_INDEX.
  */
-bool km_ids_add(struct km_ids *t, const struct km_limits *lim, uint32_t i,
-		uint32_t *other);
+void km_ids_add(struct km_ids *t, uint32_t i, uint32_t *other);
 /* KM_NO_INDEX: no record has the id. */
 uint32_t km_ids_find(const struct km_ids *t, const char *id);
 void km_ids_release(struct km_ids *t);

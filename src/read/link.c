@@ -37,27 +37,34 @@ static void say_duplicate(struct km_reader *r, const char *what,
 	if (strcmp(id, first) != 0)
 		km_diag_hint(r->b.d, one, "it differs from '%s' only in upper "
 			     "and lower case", first);
+	else
+		km_diag_hint(r->b.d, one, "give one of them another id, or "
+			     "remove it if the two are the same");
 }
 
 void km_link_enter(struct km_reader *r, struct km_ids *t, uint32_t n,
 		   const char *what,
 		   struct km_place (*at)(const void *ctx, uint32_t i))
 {
+	enum { AHEAD = 12 };
 	const char *id;
 	uint32_t i, other;
 
+	if (!km_ids_reserve(t, r->b.lim, n)) {
+		r->b.nomem = true;
+		return;
+	}
 	for (i = 0; i < n; i++) {
+		if (i + AHEAD < n)
+			km_ids_expect(t, i + AHEAD);
 		id = t->name(t->ctx, i);
 		if (!id)		/* in error: a message was given */
 			continue;
-		if (!km_ids_add(t, r->b.lim, i, &other)) {
-			r->b.nomem = true;
-			return;
-		}
-		if (other == KM_NO_INDEX)
-			continue;
-		say_duplicate(r, what, id, at(t->ctx, i),
-			      t->name(t->ctx, other), at(t->ctx, other));
+		km_ids_add(t, i, &other);
+		if (other != KM_NO_INDEX)
+			say_duplicate(r, what, id, at(t->ctx, i),
+				      t->name(t->ctx, other),
+				      at(t->ctx, other));
 	}
 }
 
@@ -222,7 +229,9 @@ void km_link(struct km_reader *r)
 		r->b.nomem = true;
 		return;
 	}
-	km_link_kits(r);
+	km_bench_ids(r);
+	if (!r->b.nomem)
+		km_link_kits(r);
 	if (!r->b.nomem)
 		km_link_prices(r);
 	if (!r->b.nomem) {

@@ -50,6 +50,8 @@ bool km_part_add(struct km_reader *r, struct km_part **list, void *rec,
  */
 void km_bench_item(struct km_reader *r, const struct km_node *n);
 void km_bench_file(struct km_reader *r, const char *name);
+/* Enter the ids of all tools, after the last file. */
+void km_bench_ids(struct km_reader *r);
 void km_bench_release(struct km_reader *r);
 
 /* A CSV bench, whole. */

@@ -111,7 +111,7 @@ static const void *set_take(struct km_words *w, struct set *s, const void *p,
 	at = hash & (s->room - 1);
 	while (s->row[at].p) {
 		r = &s->row[at];
-		if (r->hash == hash && r->n == n && memcmp(r->p, p, n) == 0)
+		if (r->hash == hash && r->n == n && km_same_bytes(r->p, p, n))
 			return r->p;
 		at = (at + 1) & (s->room - 1);
 	}
@@ -157,7 +157,7 @@ const union km_value *km_words_find(const struct km_words *w, uintptr_t tag,
 		const struct book_row *r = &k->row[at];
 
 		if (r->hash == hash && r->tag == tag && r->n == n &&
-		    memcmp(r->text, p, n) == 0)
+		    km_same_bytes(r->text, p, n))
 			return &r->v;
 	}
 	return NULL;
