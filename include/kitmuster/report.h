@@ -23,11 +23,17 @@ enum km_sheet {
 	KM_SHEET_SLOTS,		/* one row a slot */
 	KM_SHEET_MATCHES,	/* the best candidates of each slot */
 	KM_SHEET_SHOPPING,	/* by seller, totals that add up by hand */
+	KM_SHEET_SHORTAGE,	/* open lines only, with room to tick them off */
+	KM_SHEET_WANTS,		/* for the pocket: what to look for */
+	KM_SHEET_HAVES,		/* for the pocket: what not to buy again */
+	KM_SHEET_FRONTIER,	/* points against money */
+	KM_SHEET_WAYS,		/* every way of every place; the problem */
 	KM_SHEETS
 };
 
 enum km_format {
 	KM_FORMAT_TEXT, KM_FORMAT_CSV, KM_FORMAT_TSV, KM_FORMAT_JSON,
+	KM_FORMAT_SVG,
 	KM_FORMATS
 };
 
@@ -36,7 +42,8 @@ struct km_sheet_info {
 	const char *word;
 	const char *help;	/* one line */
 	uint32_t formats;	/* bits 1 << enum km_format */
-	bool needs_money;	/* set want_money of struct km_options */
+	/* set want_money, and so on, of struct km_options */
+	bool needs_money, needs_frontier, needs_ceilings, needs_problem;
 };
 
 const struct km_sheet_info *km_sheet_info(enum km_sheet s);

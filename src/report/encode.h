@@ -15,6 +15,13 @@ void km_out_tsv(struct km_page *p);
 /* One object with every data table as an array. */
 void km_out_json(struct km_page *p);
 
+/* For sheets that write their own JSON: a string, or null for NULL; a whole
+ * number, as text past 2^53; the keys that every sheet begins with, without a
+ * comma after the last. */
+void km_json_string(struct km_buf *b, const char *text);
+void km_json_integer(struct km_buf *b, int64_t n);
+void km_json_begin(struct km_page *p);
+
 /* For sheets that lay themselves out: text escaped and wrapped at `width`
  * cells (0: not at all); the first line begins at cell `at`, where the
  * caller has written, later ones after `indent` blanks.  Ends its line. */

@@ -13,8 +13,12 @@
 #define SCHEMA_VERSION 1
 #define WHOLE_MOST ((int64_t)1 << 53)
 
-static void write_string(struct km_buf *b, const char *text)
+void km_json_string(struct km_buf *b, const char *text)
 {
+	if (!text) {
+		km_buf_str(b, "null");
+		return;
+	}
 	km_buf_char(b, '"');
 	km_escape_json(b, text, strlen(text));
 	km_buf_char(b, '"');
@@ -26,7 +30,7 @@ static void write_list(struct km_buf *b, const struct km_cell *cell)
 	for (uint32_t i = 0; i < cell->n_list; i++) {
 		if (i)
 			km_buf_str(b, ", ");
-		write_string(b, cell->list[i]);
+		km_json_string(b, cell->list[i]);
 	}
 	km_buf_char(b, ']');
 }
@@ -56,7 +60,7 @@ static void write_cell(struct km_buf *b, const struct km_table *t,
 	else if (c->kind == KM_COL_LIST)
 		write_list(b, cell);
 	else
-		write_string(b, cell->text ? cell->text : "");
+		km_json_string(b, cell->text ? cell->text : "");
 }
 
 static void write_row(struct km_buf *b, const struct km_table *t,
@@ -73,7 +77,7 @@ static void write_row(struct km_buf *b, const struct km_table *t,
 		if (!first)
 			km_buf_str(b, ", ");
 		first = false;
-		write_string(b, c->key);
+		km_json_string(b, c->key);
 		km_buf_str(b, ": ");
 		write_cell(b, t, c, &r->cells[i]);
 	}
@@ -85,7 +89,7 @@ static void write_table(struct km_buf *b, const struct km_table *t)
 	bool any = false;
 
 	km_buf_str(b, ",\n  ");
-	write_string(b, t->key);
+	km_json_string(b, t->key);
 	km_buf_str(b, ": [");
 	for (const struct km_row *r = t->first; r; r = r->next) {
 		if (r->section || !(r->show & KM_SHOW_DATA) || !r->cells)
@@ -97,19 +101,32 @@ static void write_table(struct km_buf *b, const struct km_table *t)
 	km_buf_str(b, any ? "\n  ]" : "]");
 }
 
-void km_out_json(struct km_page *p)
+void km_json_integer(struct km_buf *b, int64_t n)
+{
+	bool wide = n > WHOLE_MOST || n < -WHOLE_MOST;
+
+	km_buf_str(b, wide ? "\"" : "");
+	km_buf_int(b, n);
+	km_buf_str(b, wide ? "\"" : "");
+}
+
+void km_json_begin(struct km_page *p)
 {
 	struct km_buf *b = &p->out;
 
 	km_buf_printf(b, "{\n  \"schema_version\": %d,\n"
 		      "  \"program\": \"kitmuster\",\n  \"sheet\": ",
 		      SCHEMA_VERSION);
-	write_string(b, p->sheet);
+	km_json_string(b, p->sheet);
 	km_buf_str(b, ",\n  \"currency\": ");
-	if (p->currency)
-		write_string(b, p->currency);
-	else
-		km_buf_str(b, "null");
+	km_json_string(b, p->currency);
+}
+
+void km_out_json(struct km_page *p)
+{
+	struct km_buf *b = &p->out;
+
+	km_json_begin(p);
 	for (const struct km_table *t = p->first; t; t = t->next)
 		if (t->show & KM_SHOW_DATA)
 			write_table(b, t);

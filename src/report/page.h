@@ -38,6 +38,8 @@ const struct km_slot *km_page_given(struct km_page *p, const struct km_tool *t);
 void km_make_gauge(struct km_page *p, const struct km_gauge *g);
 
 km_sheet_maker km_make_summary, km_screen_summary, km_make_slots,
-	km_make_matches, km_make_shopping;
+	km_make_matches, km_make_shopping, km_make_shortage, km_text_wants,
+	km_text_haves, km_make_frontier, km_draw_frontier, km_make_ways,
+	km_json_ways;
 
 #endif

@@ -7,32 +7,57 @@
 
 #include "report/encode.h"
 
-#define ALL_TABLES (1u << KM_FORMAT_TEXT | 1u << KM_FORMAT_CSV | \
-		    1u << KM_FORMAT_TSV | 1u << KM_FORMAT_JSON)
+#define TEXT_ONLY (1u << KM_FORMAT_TEXT)
+#define ALL_TABLES (TEXT_ONLY | 1u << KM_FORMAT_CSV | 1u << KM_FORMAT_TSV | \
+		    1u << KM_FORMAT_JSON)
+#define DRAWING (1u << KM_FORMAT_SVG)
 
-/* The sheets; screen, where there is one, is how text writes it. */
+/* The sheets; own, where there is one, is how a format writes it that does
+ * not go by the tables. */
 static const struct sheet {
 	struct km_sheet_info info;
-	km_sheet_maker *make, *screen;
+	km_sheet_maker *make, *own[KM_FORMATS];
 } sheets[KM_SHEETS] = {
 	[KM_SHEET_SUMMARY] = {
 		{ "summary", "one screen a kit: how complete, what is next",
-		  ALL_TABLES, true },
-		km_make_summary, km_screen_summary },
+		  ALL_TABLES, .needs_money = true },
+		km_make_summary, { [KM_FORMAT_TEXT] = km_screen_summary } },
 	[KM_SHEET_SLOTS] = {
 		{ "slots", "each slot: verdict, tool, reason, cost, decision",
-		  ALL_TABLES, true },
-		km_make_slots, NULL },
+		  ALL_TABLES, .needs_money = true },
+		km_make_slots, { NULL } },
 	[KM_SHEET_MATCHES] = {
 		{ "matches", "each slot's best candidates and why not",
-		  ALL_TABLES, false },
-		km_make_matches, NULL },
+		  ALL_TABLES, .needs_money = false },
+		km_make_matches, { NULL } },
 	[KM_SHEET_SHOPPING] = {
 		{ "shopping", "what to order from whom, with totals",
-		  ALL_TABLES, true },
-		km_make_shopping, NULL },
+		  ALL_TABLES, .needs_money = true },
+		km_make_shopping, { NULL } },
+	[KM_SHEET_SHORTAGE] = {
+		{ "shortage", "open lines only, with room for date and initials",
+		  ALL_TABLES, .needs_money = false },
+		km_make_shortage, { NULL } },
+	[KM_SHEET_WANTS] = {
+		{ "wants", "for the pocket: what to look for, and at what price",
+		  TEXT_ONLY, .needs_money = true, .needs_ceilings = true },
+		NULL, { [KM_FORMAT_TEXT] = km_text_wants } },
+	[KM_SHEET_HAVES] = {
+		{ "haves", "for the pocket: what is owned, by kind and size",
+		  TEXT_ONLY, .needs_money = false },
+		NULL, { [KM_FORMAT_TEXT] = km_text_haves } },
+	[KM_SHEET_FRONTIER] = {
+		{ "frontier", "fewest points lost for each sum of money",
+		  ALL_TABLES | DRAWING, .needs_money = true,
+		  .needs_frontier = true },
+		km_make_frontier, { [KM_FORMAT_SVG] = km_draw_frontier } },
+	[KM_SHEET_WAYS] = {
+		{ "ways", "every way of every place; json: the whole problem",
+		  ALL_TABLES, .needs_money = true, .needs_problem = true },
+		km_make_ways, { [KM_FORMAT_JSON] = km_json_ways } },
 };
 
+/* A drawing has no tables to go by. */
 static const struct format {
 	const char *word;
 	void (*write)(struct km_page *p);
@@ -41,6 +66,7 @@ static const struct format {
 	[KM_FORMAT_CSV] = { "csv", km_out_csv },
 	[KM_FORMAT_TSV] = { "tsv", km_out_tsv },
 	[KM_FORMAT_JSON] = { "json", km_out_json },
+	[KM_FORMAT_SVG] = { "svg", NULL },
 };
 
 const struct km_sheet_info *km_sheet_info(enum km_sheet s)
@@ -211,8 +237,8 @@ enum km_status km_report(const struct km_audit *a, enum km_sheet s,
 	p.currency = a->currency;
 	if (a->currency)
 		p.decimals = a->decimals;
-	if (f == KM_FORMAT_TEXT && sheet->screen) {
-		sheet->screen(&p);
+	if (sheet->own[f]) {
+		sheet->own[f](&p);
 	} else {
 		sheet->make(&p);
 		if (!page_failed(&p))

@@ -50,7 +50,7 @@ static void add_size(struct km_buf *b, const struct km_size *s, bool in_mm)
 	km_buf_str(b, " mm)");
 }
 
-static void add_sizes(struct km_buf *b, const union km_value *v, bool in_mm)
+void km_words_sizes(struct km_buf *b, const union km_value *v, bool in_mm)
 {
 	for (uint32_t i = 0; i < v->sizes.n; i++) {
 		if (i)
@@ -102,7 +102,7 @@ void km_words_value(struct km_buf *b, const union km_value *v, enum km_attr a)
 				      v->drives.v[i]->name);
 		break;
 	case KM_A_SIZES:
-		add_sizes(b, v, false);
+		km_words_sizes(b, v, false);
 		break;
 	case KM_A_OPENINGS:
 		add_spans(b, v);
@@ -163,7 +163,7 @@ void km_words_of_slot(struct km_buf *b, const struct km_slot *s, bool in_mm)
 	for (uint32_t i = 0; i < sizes->n; i++) {
 		if (i)
 			km_buf_str(b, " or ");
-		add_sizes(b, &sizes->any[i], in_mm);
+		km_words_sizes(b, &sizes->any[i], in_mm);
 	}
 }
 
@@ -202,7 +202,7 @@ void km_words_of_traits(struct km_buf *b, const struct km_traits *t)
 	if (v) {
 		if (b->len != before)
 			km_buf_char(b, ' ');
-		add_sizes(b, v, false);
+		km_words_sizes(b, v, false);
 	} else if ((v = km_trait(t, KM_A_OPENINGS)) != NULL) {
 		km_buf_str(b, b->len != before ? ", opening " : "opening ");
 		add_spans(b, v);

@@ -175,6 +175,9 @@ void km_cell_number(struct km_buf *b, const struct km_table *t,
 	case KM_COL_THOUSANDTHS:
 		km_buf_money(b, cell->n, 3);
 		break;
+	case KM_COL_HUNDREDTHS:
+		km_buf_money(b, cell->n, 2);
+		break;
 	default:
 		km_buf_int(b, cell->n);
 		break;

@@ -26,6 +26,7 @@ enum km_column_kind {
 	KM_COL_MONEY,		/* minor units */
 	KM_COL_MM,		/* nanometres, written as millimetres */
 	KM_COL_THOUSANDTHS,
+	KM_COL_HUNDREDTHS,	/* of a point */
 	KM_COL_FLAG		/* yes or no */
 };
 
@@ -98,7 +99,8 @@ void km_cell_number(struct km_buf *b, const struct km_table *t,
 static inline bool km_column_is_number(const struct km_column *c)
 {
 	return c->kind == KM_COL_COUNT || c->kind == KM_COL_MONEY ||
-	       c->kind == KM_COL_MM || c->kind == KM_COL_THOUSANDTHS;
+	       c->kind == KM_COL_MM || c->kind == KM_COL_THOUSANDTHS ||
+	       c->kind == KM_COL_HUNDREDTHS;
 }
 
 #endif

@@ -61,6 +61,26 @@ const char *km_way_word(enum km_way_kind k)
 	return word[k];
 }
 
+const char *km_bill_word(enum km_bill_kind k)
+{
+	static const char *const word[] = {
+		[KM_BILL_PARCEL] = "parcel", [KM_BILL_LOT] = "lot",
+		[KM_BILL_LOAD] = "load", [KM_BILL_JOB_LOT] = "job-lot",
+	};
+
+	return word[k];
+}
+
+const char *km_aim_word(enum km_aim a)
+{
+	static const char *const word[] = {
+		[KM_AIM_COMPLETE] = "complete", [KM_AIM_BUDGET] = "budget",
+		[KM_AIM_POINTS] = "points",
+	};
+
+	return word[a];
+}
+
 const char *km_match_id(const struct km_match *m)
 {
 	return m->tool ? m->tool->id : m->offer ? m->offer->id : "";

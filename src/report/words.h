@@ -27,6 +27,8 @@ void km_words_of_traits(struct km_buf *b, const struct km_traits *t);
 void km_words_slot_ref(struct km_buf *b, const struct km_slot *s,
 		       const struct km_kit *home);
 
+/* "1/4 W x 5/16 W", in_mm as above. */
+void km_words_sizes(struct km_buf *b, const union km_value *v, bool in_mm);
 /* One wanted value, or several with "or" between. */
 void km_words_wanted(struct km_buf *b, const struct km_want *w,
 		     enum km_attr a);
@@ -59,6 +61,8 @@ enum km_tone km_verdict_tone(enum km_verdict v);
 const char *km_decide_word(enum km_decide d);
 const char *km_fit_word(enum km_fitness f);
 const char *km_way_word(enum km_way_kind k);
+const char *km_bill_word(enum km_bill_kind k);
+const char *km_aim_word(enum km_aim a);
 /* The id of what was compared, a tool's or an offer's. */
 const char *km_match_id(const struct km_match *m);
 

@@ -1,0 +1,91 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * frontier - the plans that no other beats: for each sum of money the fewest
+ * points that must be lost.
+ */
+#include "report/frontier.h"
+
+#include <stdlib.h>
+
+#include "report/words.h"
+
+enum { MONEY, POINTS, CHOSEN, COLUMNS };
+
+static const struct km_column columns[COLUMNS] = {
+	[MONEY] = { "money", "money", KM_COL_MONEY, false },
+	[POINTS] = { "points_lost", "points lost", KM_COL_HUNDREDTHS, false },
+	[CHOSEN] = { "chosen", "the plan", KM_COL_FLAG, false },
+};
+
+static int by_money(const void *one, const void *two)
+{
+	const struct km_plan_point *a = one, *b = two;
+
+	if (a->money != b->money)
+		return a->money < b->money ? -1 : 1;
+	return (a->points > b->points) - (a->points < b->points);
+}
+
+const struct km_plan_point *km_frontier_points(struct km_page *p, uint32_t *n)
+{
+	const struct km_plan *plan = p->audit->plan;
+	struct km_plan_point *v;
+
+	*n = plan ? plan->n_frontier : 0;
+	v = km_arena_alloc(p->mem, (size_t)*n + 1, sizeof *v);
+	if (!v) {
+		p->failed = true;
+		*n = 0;
+		return NULL;
+	}
+	for (uint32_t i = 0; i < *n; i++)
+		v[i] = plan->frontier[i];
+	qsort(v, *n, sizeof *v, by_money);
+	return v;
+}
+
+bool km_frontier_is_plan(const struct km_page *p,
+			 const struct km_plan_point *at)
+{
+	const struct km_plan *plan = p->audit->plan;
+
+	return plan->total.likely + plan->own.likely == at->money &&
+	       plan->points == at->points;
+}
+
+static void heading(struct km_page *p, struct km_table *t, uint32_t n)
+{
+	if (p->audit->load->rubric)
+		km_buf_str(&p->line, "points as the rubric counts them");
+	else
+		km_buf_str(&p->line, "no rubric was read: a firm place short "
+				     "of the standard loses 1.00");
+	if (p->currency)
+		km_buf_printf(&p->line, "; money in %s", p->currency);
+	if (!n)
+		km_buf_str(&p->line, "; nothing to plan");
+	else if (!p->audit->plan->frontier_whole)
+		km_buf_str(&p->line, "; the search ended early: cheaper plans "
+				     "that lose more points may be missing");
+	if (!km_buf_failed(&p->line))
+		km_table_section(t, p->line.text);
+	km_buf_clear(&p->line);
+}
+
+void km_make_frontier(struct km_page *p)
+{
+	struct km_table *t = km_page_table(p, "points", columns, COLUMNS);
+	const struct km_plan_point *v;
+	uint32_t n;
+
+	if (!t)
+		return;
+	v = km_frontier_points(p, &n);
+	heading(p, t, n);
+	for (uint32_t i = 0; v && i < n; i++) {
+		km_table_row(t);
+		km_put_int(t, MONEY, v[i].money);
+		km_put_int(t, POINTS, v[i].points);
+		km_put_int(t, CHOSEN, km_frontier_is_plan(p, &v[i]));
+	}
+}
