@@ -15,7 +15,7 @@
  * kept in integers, scaled by 2^shift, so that no tolerance enters the proof.
  * A subgradient method raises it.  What would lift the bound past the best
  * plan known is dropped: options by their reduced cost, charges by what
- * opening or closing them adds.  [fisher-1981] [erlenkotter-1978]
+ * opening or closing them adds. 
  *
  * A count charge is bounded within floor..ceiling: pieces are no more than
  * ceiling, and at least floor are paid for.
