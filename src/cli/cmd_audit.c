@@ -8,6 +8,7 @@
 #include "base/str.h"
 #include "cli/cmds.h"
 #include "unit/date.h"
+#include "unit/money.h"
 
 /* What the options ask for. */
 struct order {
@@ -105,16 +106,37 @@ static bool choose_today(struct km_cli *c, struct km_options *o)
 	return false;
 }
 
+/* A budget or a limit of points, not both. */
+static bool choose_aim(struct km_cli *c, struct km_options *o)
+{
+	if (c->args.value[KM_OPT_BUDGET] && c->args.value[KM_OPT_POINTS]) {
+		km_say("--budget and --points do not go together");
+		return false;
+	}
+	if (c->args.value[KM_OPT_BUDGET])
+		o->aim = KM_AIM_BUDGET;
+	if (c->args.value[KM_OPT_POINTS])
+		o->aim = KM_AIM_POINTS;
+	return true;
+}
+
 static bool take_order(struct km_cli *c, struct order *o)
 {
+	const struct km_sheet_info *info;
+
 	memset(o, 0, sizeof *o);
 	o->options.kits = c->args.kits;
 	o->options.n_kits = c->args.n_kits;
 	if (!choose_sheet(c, &o->sheet) || !km_choose_format(c, &o->format) ||
-	    !km_choose_colour(c) || !check_pair(c, o) || !choose_standard(c, &o->options) ||
-	    !choose_today(c, &o->options))
+	    !km_choose_colour(c) || !check_pair(c, o) ||
+	    !choose_standard(c, &o->options) ||
+	    !choose_aim(c, &o->options) || !choose_today(c, &o->options))
 		return false;
-	o->options.want_money = km_sheet_info(o->sheet)->needs_money;
+	info = km_sheet_info(o->sheet);
+	o->options.want_money = info->needs_money;
+	o->options.want_frontier = info->needs_frontier;
+	o->options.want_ceilings = info->needs_ceilings;
+	o->options.want_problem = info->needs_problem;
 	o->options.want_fates = true;
 	return true;
 }
@@ -132,8 +154,44 @@ static enum km_exit print_sheet(struct km_cli *c, const struct order *o,
 	return km_output_close(out);
 }
 
+/* Decimals of the run's money, by the same order as the audit goes. */
+static int decimals_of(const struct km_load *l)
+{
+	const char *code = l->prices ? l->prices->currency : NULL;
+
+	if (!code && l->workshop)
+		code = l->workshop->currency;
+	for (uint32_t i = 0; !code && i < l->n_kits; i++)
+		code = l->kits[i]->currency;
+	return code ? km_currency_decimals(code) : 2;
+}
+
+/* The figure of an option, once it is known how many decimals it may have. */
+static bool figure(const char *option, const char *text, int decimals,
+		   const char *what, int64_t *out)
+{
+	if (km_money_parse(km_slice_of(text), decimals, false, out) ==
+	    KM_MONEY_OK)
+		return true;
+	km_say("--%s: '%s' is no %s; write a number with at most %d decimals",
+	       option, text, what, decimals);
+	return false;
+}
+
+static bool set_aim(struct km_cli *c, const struct km_load *l,
+		    struct km_options *o)
+{
+	if (o->aim == KM_AIM_BUDGET)
+		return figure("budget", c->args.value[KM_OPT_BUDGET],
+			      decimals_of(l), "sum of money", &o->budget);
+	if (o->aim == KM_AIM_POINTS)
+		return figure("points", c->args.value[KM_OPT_POINTS], 2,
+			      "number of points", &o->points_limit);
+	return true;
+}
+
 /* Load and audit, and tell all there is to tell; out holds KM_EXIT_GOOD's. */
-static enum km_exit audit_files(struct km_cli *c, const struct order *o,
+static enum km_exit audit_files(struct km_cli *c, struct order *o,
 				const struct km_inputs *in,
 				struct km_load **load, struct km_audit **audit)
 {
@@ -143,6 +201,10 @@ static enum km_exit audit_files(struct km_cli *c, const struct order *o,
 
 	if (d)
 		st = km_load(in->in, in->n, NULL, d, load);
+	if (st == KM_OK && !set_aim(c, *load, &o->options)) {
+		km_diags_free(d);
+		return KM_EXIT_WRONG;
+	}
 	if (st == KM_OK)
 		st = km_audit_run(*load, &o->options, d, audit);
 	if (d)

@@ -16,7 +16,7 @@ const struct km_option km_options[KM_OPTS] = {
 		.help = "the sheet to print; one sheet a run (summary)" },
 	[KM_OPT_FORMAT] = { 0, "format", "NAME",
 		.commands = PRINTERS | ON(CHECK),
-		.help = "how to write it: text, csv, tsv, json (text)" },
+		.help = "how to write it: text, csv, tsv, json, svg (text)" },
 	[KM_OPT_JSON] = { 0, "json", .means = KM_OPT_FORMAT,
 		.means_value = "json", .commands = PRINTERS | ON(CHECK),
 		.help = "short for --format json" },
@@ -27,6 +27,12 @@ const struct km_option km_options[KM_OPTS] = {
 		.commands = ON(AUDIT),
 		.help = "what is aimed at, whatever the kits say: as-delivered,\n"
 			"period-correct, usable or as-found" },
+	[KM_OPT_BUDGET] = { 0, "budget", "MONEY", .once = true,
+		.commands = ON(AUDIT),
+		.help = "plan for the fewest points lost within this sum" },
+	[KM_OPT_POINTS] = { 0, "points", "POINTS", .once = true,
+		.commands = ON(AUDIT),
+		.help = "plan for the least money that loses no more points" },
 	[KM_OPT_TODAY] = { 0, "today", "YYYY-MM-DD", .once = true,
 		.commands = ON(AUDIT),
 		.help = "the day to reckon from; else that of SOURCE_DATE_EPOCH;\n"
