@@ -142,6 +142,19 @@ def values_are_checked():
 
 
 @case
+def a_machine_that_no_kit_covers_is_refused():
+    with tempfile.TemporaryDirectory() as t:
+        f = t + "/machine.yaml"
+        with open(f, "w", encoding="utf-8") as out:
+            out.write("machine: {serial: 900}\n"
+                      "kit:\n  id: k\n  serials: {from: 1, to: 800}\n"
+                      "  slots: [{id: S1, tool: hammer}]\n")
+        expect(2, "audit", f, says="no-kit-fits")
+        expect(2, "audit", "--kit", "kk", f, says="no-such-kit")
+        assert run("audit", "--kit", "k", f).returncode == 1
+
+
+@case
 def commands_are_exact_and_a_near_one_is_named():
     expect(2, "audi", KIT, says="audit")
     expect(2, "chekc", KIT, says="check")

@@ -46,7 +46,7 @@ static void only_days_that_exist_are_read(void **state)
 
 /*
  * SOURCE iso-8601-2, EDTF levels 0 and 1: days covered by each form.  First
- * and last day also as the reference library edtf-js gives them, open ends
+ * and last day also as the reference library [edtf-js] gives them, open ends
  * excepted, which here are years 1000 and 9999.
  */
 static const struct {
