@@ -19,6 +19,8 @@ import re
 import subprocess
 import sys
 
+# sheets whose JSON is not the rows of their CSV
+OWN_JSON = {"ways"}
 NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?\Z")
 
 
@@ -106,6 +108,8 @@ def main():
     compared = 0
     for sheet in sheets:
         rows = read_json(run(sheet, "json"))
+        if sheet in OWN_JSON:
+            continue
         raw = run(sheet, "csv").decode("utf-8")
         bare = re.sub(r'"[^"]*"', "", raw)
         assert bare.count("\n") == bare.count("\r\n"), "LF without CR"
