@@ -24,6 +24,15 @@ struct km_block *km_screen_block(struct km_screen *s, const char *label)
 	return b;
 }
 
+uint32_t km_screen_least(const struct km_screen *s)
+{
+	uint32_t n = 0;
+
+	for (uint32_t i = 0; i < s->n; i++)
+		n += s->block[i].least;
+	return n;
+}
+
 static const char *escaped(struct km_page *p, struct km_buf *raw)
 {
 	struct km_buf b;

@@ -18,7 +18,8 @@ enum {
 	POSTAGE_LOW, POSTAGE_LIKELY, POSTAGE_HIGH,
 	TOTAL_LOW, TOTAL_LIKELY, TOTAL_HIGH, UNPRICED,
 	OWN_LOW, OWN_LIKELY, OWN_HIGH,
-	TOOLS, GIVEN, NOT_OURS, AWAY, SURPLUS, PRICES_OLD, COLUMNS
+	TOOLS, GIVEN, NOT_OURS, AWAY, SURPLUS, PRICES_OLD,
+	RUBRIC_TOTAL, RUBRIC_LOST, RUBRIC_AFTER_PLAN, COLUMNS
 };
 
 static const struct km_column columns[COLUMNS] = {
@@ -82,6 +83,10 @@ static const struct km_column columns[COLUMNS] = {
 	[AWAY] = { "bench_away", NULL, KM_COL_COUNT, false },
 	[SURPLUS] = { "bench_surplus", NULL, KM_COL_COUNT, false },
 	[PRICES_OLD] = { "prices_old", NULL, KM_COL_COUNT, false },
+	[RUBRIC_TOTAL] = { "rubric_total", NULL, KM_COL_HUNDREDTHS, false },
+	[RUBRIC_LOST] = { "rubric_lost", NULL, KM_COL_HUNDREDTHS, false },
+	[RUBRIC_AFTER_PLAN] = { "rubric_lost_after_plan", NULL,
+				KM_COL_HUNDREDTHS, false },
 };
 
 static void put_counts(struct km_table *t, const struct km_counts *c)
@@ -144,6 +149,18 @@ static void put_bench(struct km_table *t, const struct km_audit *a)
 		km_put_int(t, PRICES_OLD, (int64_t)a->prices_old);
 }
 
+static void put_rubric(struct km_table *t, const struct km_rubric_audit *r,
+		       bool plan)
+{
+	if (!r->given)
+		return;
+	if (r->total >= 0)
+		km_put_int(t, RUBRIC_TOTAL, r->total);
+	km_put_int(t, RUBRIC_LOST, r->lost);
+	if (plan)
+		km_put_int(t, RUBRIC_AFTER_PLAN, r->after_plan);
+}
+
 static void kit_row(struct km_page *p, struct km_table *t,
 		    const struct km_kit_audit *k)
 {
@@ -162,6 +179,7 @@ static void kit_row(struct km_page *p, struct km_table *t,
 	if (p->audit->options.want_money)
 		put_costs(t, k);
 	put_bench(t, p->audit);
+	put_rubric(t, &k->rubric, p->audit->plan != NULL);
 }
 
 enum { R_KIT, R_SLOT, R_WHAT, R_TOOL, R_OTHER_KIT, R_OTHER, R_ASPECT, R_SAYS,
@@ -213,4 +231,5 @@ void km_make_summary(struct km_page *p)
 			remark_row(p, remarks, &a->kits[i],
 				   &a->kits[i].remarks[k]);
 	}
+	km_make_plan_tables(p);
 }

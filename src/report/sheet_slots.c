@@ -16,7 +16,7 @@ enum {
 	KIT, SLOT, WANTED, COUNT, EXISTS, VERDICT, WOULD_BE, TOOLS, FIRST_TOOL,
 	FILLED, REASON, NOTES, FIT, RESTORE_LOW, RESTORE_LIKELY, RESTORE_HIGH,
 	STEPS, BUY_LOW, BUY_LIKELY, BUY_HIGH, OFFER, DECISION, MARGIN,
-	CLOSE_CALL, REMARKS, DETAIL, COLUMNS
+	CLOSE_CALL, CHOSEN, BY_HAND, BY_HAND_COSTS, REMARKS, DETAIL, COLUMNS
 };
 
 static const struct km_column columns[COLUMNS] = {
@@ -44,6 +44,9 @@ static const struct km_column columns[COLUMNS] = {
 	[DECISION] = { "decision", NULL, KM_COL_WORD, false },
 	[MARGIN] = { "margin", NULL, KM_COL_MONEY, false },
 	[CLOSE_CALL] = { "close_call", NULL, KM_COL_FLAG, false },
+	[CHOSEN] = { "chosen", NULL, KM_COL_LIST, false },
+	[BY_HAND] = { "by_hand", NULL, KM_COL_FLAG, false },
+	[BY_HAND_COSTS] = { "by_hand_costs", NULL, KM_COL_MONEY, false },
 	[REMARKS] = { "remarks", NULL, KM_COL_LIST, false },
 	[DETAIL] = { NULL, "what is wanted, what stands against it",
 		     KM_COL_LIST, false },
@@ -54,6 +57,7 @@ struct maker {
 	struct km_table *t;
 	const struct km_kit_audit *k;
 	const struct km_slot_audit *s;
+	uint32_t place;			/* of the plan, to come next */
 	struct km_buf *b;		/* one text */
 };
 
@@ -286,6 +290,65 @@ static void put_ways(struct maker *m)
 	}
 }
 
+/* The next place of the plan, if it is one of this slot; places come in the
+ * order of the slots. */
+static const struct km_plan_place *next_place(struct maker *m)
+{
+	const struct km_plan *plan = m->p->audit->plan;
+
+	if (!plan || m->place >= plan->n_places ||
+	    plan->places[m->place].slot != m->s)
+		return NULL;
+	return &plan->places[m->place++];
+}
+
+static bool takes_something(const struct km_plan_place *p)
+{
+	return p->chosen->kind != KM_WAY_OPEN && p->chosen->match;
+}
+
+/* "chosen by hand, which costs 4.00 more" */
+static void put_by_hand(struct maker *m, const struct km_plan_place *p)
+{
+	km_put_int(m->t, BY_HAND, 1);
+	km_buf_str(m->b, "chosen by hand");
+	if (p->by_hand_costs >= 0)
+		km_put_int(m->t, BY_HAND_COSTS, p->by_hand_costs);
+	if (p->by_hand_costs > 0) {
+		km_buf_str(m->b, ", which costs ");
+		km_buf_money(m->b, p->by_hand_costs, m->p->decimals);
+		km_buf_str(m->b, " more");
+	}
+	detail(m);
+}
+
+/* What the plan takes for each place of the slot. */
+static void put_places(struct maker *m)
+{
+	const struct km_plan_place *p;
+	struct km_buf ids;
+
+	km_buf_init(&ids, m->p->mem);
+	km_put_int(m->t, BY_HAND, 0);
+	km_put_list(m->t, CHOSEN);
+	while ((p = next_place(m)) != NULL) {
+		if (p->by_hand)
+			put_by_hand(m, p);
+		if (!takes_something(p))
+			continue;
+		km_buf_printf(m->b, "%s %s", km_way_word(p->chosen->kind),
+			      km_match_id(p->chosen->match));
+		km_put_item(m->t, CHOSEN, m->b);
+		km_buf_printf(&ids, "%s%s", ids.len ? ", " : "",
+			      km_match_id(p->chosen->match));
+	}
+	if (ids.len && m->s->slot->count > 1)	/* of one, it has been said */
+		km_buf_printf(m->b, "in the plan: %s", ids.text);
+	if (km_buf_failed(&ids))
+		m->p->failed = true;
+	detail(m);
+}
+
 static void put_decision(struct maker *m)
 {
 	const struct km_slot_audit *s = m->s;
@@ -295,17 +358,21 @@ static void put_decision(struct maker *m)
 	put_ways(m);
 	km_put_word(m->t, DECISION, km_decide_word(s->decide), KM_TONE_NONE);
 	km_put_int(m->t, CLOSE_CALL, s->close_call);
-	if (s->decide == KM_DECIDE_KEEP)
+	if (s->decide == KM_DECIDE_KEEP) {
+		put_places(m);
 		return;
+	}
 	km_buf_printf(m->b, "decision: %s", km_decide_word(s->decide));
-	if (s->margin >= 0) {
+	if (s->margin >= 0)
 		km_put_int(m->t, MARGIN, s->margin);
+	if (s->margin > 0) {
 		km_buf_str(m->b, ", better by ");
 		km_buf_money(m->b, s->margin, m->p->decimals);
 	}
 	if (s->close_call)
 		km_buf_str(m->b, ", close call");
 	detail(m);
+	put_places(m);
 }
 
 static void put_remarks(struct maker *m)

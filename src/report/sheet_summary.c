@@ -290,6 +290,7 @@ static void one_screen(struct km_page *p, const struct km_kit_audit *k)
 	on_doubt(&s);
 	on_clash(&s);
 	km_summary_cost(&s);
+	km_summary_plan(&s);
 	km_summary_next(&s, !km_summary_care(&s));
 	km_screen_write(&s.screen);
 }

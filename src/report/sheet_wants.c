@@ -205,10 +205,11 @@ void km_text_wants(struct km_page *p)
 	const struct km_kit_audit *kit = NULL;
 	struct maker m = { .p = p, .b = &p->line };
 
-	km_buf_str(&p->out, "WANTS");
+	km_buf_str(m.b, "WANTS");
 	if (p->currency)
-		km_buf_printf(&p->out, ", prices in %s", p->currency);
-	km_buf_char(&p->out, '\n');
+		km_buf_printf(m.b, ", prices in %s", p->currency);
+	km_wrap(&p->out, m.b->len ? m.b->text : "", 0, INDENT, CELLS);
+	km_buf_clear(m.b);
 	for (uint32_t i = 0; plan && i < plan->n_places; i++) {
 		m.place = &plan->places[i];
 		if (!m.place->ceiling_wanted)

@@ -23,6 +23,10 @@ static inline void km_summary_item(struct km_summary *s)
 /* The piece that speaks for a slot, or NULL. */
 const struct km_match *km_summary_piece(const struct km_slot_audit *s);
 
+/* summary_plan.c: how sure the plan is, as a heading of the cost; and the rest
+ * that is to be said of it, where a line is to be had. */
+void km_summary_proof(struct km_summary *s);
+void km_summary_plan(struct km_summary *s);
 /* summary_next.c: what it costs, what not to do (false: nothing), what to do */
 void km_summary_cost(struct km_summary *s);
 bool km_summary_care(struct km_summary *s);

@@ -269,7 +269,7 @@ static void slots_as_data_keep_the_three_states(void **state)
 	expect_has("kit,slot,wanted,count,certainty,verdict,would_be,tools,");
 	expect_has("\r\nlarkmoor-54-first,S-05,box spanner,1,certain,"
 		   "after-work,,T-022,1,\"rust Ri 3, 2 over the limit\",,fit,"
-		   "7.00,9.00,12.00,,,,,,restore,3.50,yes,\r\n");
+		   "7.00,9.00,12.00,,,,,,restore,3.50,yes,,no,,\r\n");
 	write_sheet(KM_SHEET_SLOTS, KM_FORMAT_JSON, 0);
 	expect_has("\"slot\": \"S-11\", \"wanted\": \"double open-ended spanner "
 		   "1/4 W x 5/16 W\", \"count\": 1, \"certainty\": "
@@ -311,7 +311,7 @@ static void shopping_as_data_sums_to_the_total(void **state)
 {
 	(void)state;
 	write_sheet(KM_SHEET_SHOPPING, KM_FORMAT_CSV, 0);
-	expect_has("\r\npostage,north,,,,,,,,,,4.80,4.80,4.80,\r\n");
+	expect_has("\r\npostage,north,,,,,,,,,,,4.80,4.80,4.80,\r\n");
 	expect_lacks("20.20");
 	expect_lacks("15.40");
 	write_sheet(KM_SHEET_SHOPPING, KM_FORMAT_JSON, 0);
@@ -391,6 +391,9 @@ static void hostile_text_acts_nowhere(void **state)
 		for (int f = 0; f < KM_FORMATS; f++) {
 			struct km_report_options o = { .width = 80 };
 
+			if (!km_report_has((enum km_sheet)i,
+					   (enum km_format)f))
+				continue;
 			assert_int_equal(page_of(&page, &s.audit,
 						 (enum km_sheet)i,
 						 (enum km_format)f, &o),
@@ -506,6 +509,9 @@ static void every_allocation_may_fail(void **state)
 			enum km_status st = KM_ENOMEM;
 			uint64_t n = 0;
 
+			if (!km_report_has((enum km_sheet)i,
+					   (enum km_format)f))
+				continue;
 			while (st == KM_ENOMEM) {
 				fault.seen = 0;
 				fault.fail_at = ++n;
