@@ -12,6 +12,7 @@
 
 #include "kitmuster/load.h"
 #include "kitmuster/model.h"
+#include "kitmuster/pouch.h"
 #include "kitmuster/problem.h"
 #include "kitmuster/status.h"
 
@@ -299,6 +300,8 @@ struct km_kit_audit {
 	int32_t n_unpriced;		/* open places that no total holds */
 	struct km_kit_limits limits;	/* in force: the kit's or the table's */
 	struct km_rubric_audit rubric;
+	const struct km_pouch_audit *pouch;	/* NULL: none recorded, or not
+						 * asked for */
 	bool serial_outside;		/* the machine lies outside the range */
 	int64_t outside_by;
 	bool meets;			/* the standard, today */
@@ -353,12 +356,14 @@ struct km_plan_place {
 					 * money at the same number of places
 					 * filled; -1: no other, or fewer filled */
 	bool close_call;		/* the low or the high column turns it */
-	bool by_hand;			/* a decision of the files */
+	bool by_hand;			/* a decision of the files; its margin
+					 * is -1 */
 	int64_t by_hand_costs;		/* what that costs more; 0, or -1: not
 					 * comparable */
-	/* The most to pay for a thing found, so that the plan is no dearer;
+	/* The most to pay for a thing found, so that the plan is no worse;
 	 * -1: not worth it at any price, KM_NO_CEILING: nothing else is known,
-	 * your own limit decides. */
+	 * your own limit decides.  Within a budget: what is left of it when
+	 * the thing lets the plan lose fewer points. */
 	int64_t ceiling_ready, ceiling_work;
 	bool ceiling_wanted;		/* the place is bought for or left open */
 };
@@ -403,7 +408,9 @@ struct km_problem_charge {
 struct km_problem_resource {
 	const struct km_tool *tool;
 	const struct km_offer *offer;		/* where tool is NULL */
-	const struct km_job_lot *job_lot;	/* a piece of it; or NULL */
+	/* a piece of it; with offer NULL its price, which counts once towards
+	 * an order */
+	const struct km_job_lot *job_lot;
 };
 
 /* The plan as numbers, likely column: all that another solver needs.  Places
@@ -436,11 +443,17 @@ struct km_plan {
 	int32_t own_min[3];
 	int64_t points;			/* lost, hundredths */
 	int32_t short_firm;		/* firm places still short */
-	struct km_money3 singly;	/* the same places each bought and sent
-					 * by itself: total of `alone` */
+	struct km_money3 singly;	/* the places it fills, each in its
+					 * cheapest way and paid by itself: to
+					 * be held against total and own */
 	bool proved;
-	int64_t gap;			/* likely money, when not proved */
+	int64_t gap;			/* likely money, when not proved; -1: a
+					 * plan may even lose fewer points */
 	uint64_t nodes;
+	bool looked_closer;		/* false: there are too many places, or
+					 * the node limit was reached: margins
+					 * and ceilings not found are -1, close
+					 * calls and job lots are not all told */
 	const struct km_plan_point *frontier;	uint32_t n_frontier;
 	bool frontier_whole;		/* false: the node limit ended it */
 	const struct km_plan_problem *problem;	/* NULL: not asked for */
@@ -459,6 +472,7 @@ struct km_options {
 	int64_t budget;			/* minor units; KM_AIM_BUDGET */
 	int64_t points_limit;		/* hundredths; KM_AIM_POINTS */
 	bool want_fates;
+	bool want_pouch;
 };
 
 struct km_audit {

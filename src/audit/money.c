@@ -4,6 +4,7 @@
 #include "audit/allocate.h"
 #include "audit/tally.h"
 #include "base/str.h"
+#include "plan/joint_problem.h"
 
 struct purse {
 	struct km_arena *mem;
@@ -68,6 +69,61 @@ static const struct km_way *decided(const struct km_load *l,
 	return best;
 }
 
+static const struct km_tool *tool_of(const struct km_way *w)
+{
+	return w->match ? w->match->tool : NULL;
+}
+
+static const struct km_offer *offer_of(const struct km_way *w)
+{
+	return w->match ? w->match->offer : NULL;
+}
+
+static const struct km_job_lot *lot_of(const struct km_costs *c,
+				       const struct km_way *w)
+{
+	for (uint32_t i = 0; w->kind == KM_WAY_LOT && i < w->n_charges; i++)
+		if (c->charges[w->charges[i]].job_lot)
+			return c->charges[w->charges[i]].job_lot;
+	return NULL;
+}
+
+static bool is_pinned_to_other(const struct purse *p, uint32_t place,
+			       const struct km_tool *t)
+{
+	for (uint32_t i = 0; i < p->n; i++) {
+		const struct km_piece *one =
+			&p->open[i].slot->pieces[p->open[i].piece];
+
+		if (i != place && one->pinned && one->match &&
+		    one->match->tool == t)
+			return true;
+	}
+	return false;
+}
+
+/* Is what a decision names still there: not pinned elsewhere, and not decided
+ * for an earlier place? */
+static bool is_left(const struct purse *p, uint32_t place,
+		    const struct km_way *w)
+{
+	const struct km_offer *o = offer_of(w);
+	const struct km_costs *c = p->in->costs;
+	uint32_t stock = km_joint_stock(w), used = 0, of_lot = 0;
+
+	if (tool_of(w) && is_pinned_to_other(p, place, tool_of(w)))
+		return false;
+	for (uint32_t i = 0; i < place; i++) {
+		const struct km_way *v = p->more[i].by_hand;
+
+		if (!v || tool_of(v) != tool_of(w) || offer_of(v) != o)
+			continue;
+		used++;
+		of_lot += lot_of(c, w) && lot_of(c, v) == lot_of(c, w);
+	}
+	return !of_lot && (!stock || used < stock);
+}
+
 /* ------------------------------------------------------------------ */
 /* The plan                                                            */
 
@@ -90,6 +146,8 @@ static enum km_status set_places(struct purse *p)
 		more->firm = km_slot_is_firm(o->slot->slot);
 		more->spend = may_spend(&o->ways);
 		more->by_hand = decided(a->load, o->slot->slot, &o->ways);
+		if (more->by_hand && !is_left(p, i, more->by_hand))
+			more->by_hand = NULL;
 		more->spend |= more->by_hand != NULL;
 		if (!a->options.want_ceilings || !more->spend)
 			continue;

@@ -6,6 +6,7 @@
 /* What of a charge a plan uses. */
 struct tally {
 	int32_t pieces;
+	bool counted;			/* a job lot, in its parcel */
 	struct km_money3 goods;
 };
 
@@ -72,19 +73,8 @@ enum km_bill_kind km_bill_kind_of(enum km_charge_kind k)
 	return KM_BILL_JOB_LOT;
 }
 
-/* A job lot counts as the minimum order at most. */
-static struct km_money3 lot_goods(const struct km_charge *parcel,
-				  struct km_money3 price)
-{
-	int64_t most = parcel->minimum_order;
-
-	price.low = price.low < most ? price.low : most;
-	price.likely = price.likely < most ? price.likely : most;
-	price.high = price.high < most ? price.high : most;
-	return price;
-}
-
-/* Lots bring their goods to the parcel of their seller. */
+/* The price of a job lot counts once in the parcel of its seller, however
+ * many places it fills. */
 static enum km_status lots_in_parcels(const struct km_joint_ask *ask,
 				      const struct km_plan_place *places,
 				      uint32_t n, struct tally *t)
@@ -93,21 +83,22 @@ static enum km_status lots_in_parcels(const struct km_joint_ask *ask,
 
 	for (uint32_t i = 0; i < n; i++) {
 		const struct km_way *w = places[i].chosen;
-		const struct km_charge *lot = NULL;
+		uint32_t lot = c->n_charges, parcel = c->n_charges;
 
-		if (w->kind != KM_WAY_LOT)
-			continue;
-		for (uint32_t k = 0; k < w->n_charges; k++)
-			if (c->charges[w->charges[k]].kind == KM_CHARGE_JOB_LOT)
-				lot = &c->charges[w->charges[k]];
-		for (uint32_t k = 0; lot && k < w->n_charges; k++) {
-			const struct km_charge *p = &c->charges[w->charges[k]];
+		for (uint32_t k = 0; k < w->n_charges; k++) {
+			uint32_t id = w->charges[k];
 
-			if (p->kind == KM_CHARGE_PARCEL &&
-			    !add_to(&t[w->charges[k]].goods,
-				    lot_goods(p, lot->fixed)))
-				return KM_ERANGE;
+			if (c->charges[id].kind == KM_CHARGE_JOB_LOT)
+				lot = id;
+			if (c->charges[id].kind == KM_CHARGE_PARCEL)
+				parcel = id;
 		}
+		if (lot == c->n_charges || parcel == c->n_charges ||
+		    t[lot].counted)
+			continue;
+		t[lot].counted = true;
+		if (!add_to(&t[parcel].goods, c->charges[lot].fixed))
+			return KM_ERANGE;
 	}
 	return KM_OK;
 }

@@ -3,27 +3,14 @@
 
 #include <string.h>
 
-#include "base/num.h"
 #include "plan/bills.h"
-#include "plan/joint_problem.h"
+#include "plan/joint_look.h"
+#include "plan/ways.h"
 
-struct planner {
-	struct km_arena *mem, *scratch;
-	const struct km_joint_ask *ask;
-	struct km_plan_place *places;
-	const struct km_joint_place *more;
-	uint32_t n;
-	struct km_plan *out;
-	struct km_joint j;		/* the likely column */
-	struct km_solver *solver;
-	struct km_solve_ask how;
-	struct km_solve_plan best;
-	int64_t weight;			/* of one point; 1 when money leads */
-	enum km_status st;
-};
+#define FIRST_PLACES 4096	/* [choice] */
 
 /* What the aim asks of a problem. */
-static struct km_solve_ask asks(const struct planner *p,
+static struct km_solve_ask asks(const struct km_planner *p,
 				const struct km_joint *j)
 {
 	struct km_solve_ask a = {
@@ -43,19 +30,28 @@ static struct km_solve_ask asks(const struct planner *p,
 	return a;
 }
 
-static enum km_points points_of(const struct planner *p)
+static enum km_points points_of(const struct km_planner *p)
 {
 	return p->ask->aim == KM_AIM_COMPLETE ? KM_POINTS_SHORT
 					      : KM_POINTS_RUBRIC;
 }
 
-/* Make a problem of one column and solve it; the choice of each place goes to
- * option_of. */
-static enum km_status solve(struct planner *p, struct km_arena *mem,
-			    enum km_column column, struct km_joint *j,
-			    struct km_solver **solver,
-			    struct km_solve_ask *how,
-			    struct km_solve_plan *plan)
+/* Of equal plans the first, so that the order of files changes nothing; where
+ * there are very many places, the one that is found. */
+static enum km_status best_plan(const struct km_planner *p,
+				struct km_solver *s,
+				const struct km_solve_ask *how,
+				struct km_solve_plan *plan)
+{
+	return p->n <= FIRST_PLACES ? km_solver_first(s, how, plan)
+				    : km_solver_ask(s, how, plan);
+}
+
+enum km_status km_joint_solve(struct km_planner *p, struct km_arena *mem,
+			      enum km_column column, struct km_joint *j,
+			      struct km_solver **solver,
+			      struct km_solve_ask *how,
+			      struct km_solve_plan *plan)
 {
 	enum km_status st = km_joint_build(mem, p->ask, p->places, p->more,
 					   p->n, column, points_of(p), j);
@@ -67,11 +63,11 @@ static enum km_status solve(struct planner *p, struct km_arena *mem,
 		return KM_ENOMEM;
 	st = km_solver_new(mem, &j->p, solver);
 	*how = asks(p, j);
-	return st == KM_OK ? km_solver_first(*solver, how, plan) : st;
+	return st == KM_OK ? best_plan(p, *solver, how, plan) : st;
 }
 
 /* Nothing keeps the limit: the plan that comes nearest. */
-static enum km_status nearest(struct planner *p)
+static enum km_status nearest(struct km_planner *p)
 {
 	p->out->feasible = false;
 	p->how.budget = p->how.limit = KM_SOLVE_FREE;
@@ -81,253 +77,11 @@ static enum km_status nearest(struct planner *p)
 		p->how.points_weight = 1;
 		p->how.money_weight = p->j.most_points + 1;
 	}
-	return km_solver_first(p->solver, &p->how, &p->best);
+	return best_plan(p, p->solver, &p->how, &p->best);
 }
 
 /* ------------------------------------------------------------------ */
-/* Margins                                                             */
-
-/* What a worse plan costs more; -1: it fills fewer places, or there is
- * none. */
-static int64_t dearer(const struct planner *p, const struct km_solve_plan *q)
-{
-	if (!q->feasible || q->points != p->best.points)
-		return -1;
-	return q->money - p->best.money;
-}
-
-/* The best plan that takes one of n options for a place. */
-static enum km_status forced(struct planner *p, uint32_t place,
-			     const uint32_t *options, uint32_t n,
-			     struct km_solve_plan *out)
-{
-	struct km_solve_ask how = p->how;
-	uint8_t *barred = km_arena_copy(p->scratch, p->j.barred,
-					p->j.p.noptions, 1);
-
-	if (!barred)
-		return KM_ENOMEM;
-	for (uint32_t o = 0; o < p->j.p.noptions; o++)
-		if (p->j.p.option[o].place == place)
-			barred[o] = 1;
-	for (uint32_t i = 0; i < n; i++)
-		barred[options[i]] = 0;
-	how.barred = barred;
-	return km_solver_ask(p->solver, &how, out);
-}
-
-static enum km_status margin(struct planner *p, uint32_t i, uint32_t *options,
-			     uint32_t *option_of)
-{
-	struct km_plan_place *place = &p->places[i];
-	struct km_solve_plan q = { .option_of = option_of };
-	uint32_t n = 0, chosen = p->best.option_of[i];
-	enum km_status st;
-
-	place->margin = -1;
-	for (uint32_t k = 0; k < p->j.count[i]; k++) {
-		uint32_t o = p->j.first[i] + k;
-
-		if (o != chosen && !p->j.barred[o])
-			options[n++] = o;
-	}
-	if (!n)
-		return KM_OK;
-	st = forced(p, i, options, n, &q);
-	if (st != KM_OK || !q.feasible)
-		return st;
-	place->other = p->j.way[option_of[i]];
-	place->margin = dearer(p, &q);
-	return KM_OK;
-}
-
-/* What a decision by hand costs: the plan without it, alone of all. */
-static enum km_status by_hand(struct planner *p, uint32_t i, uint8_t *barred)
-{
-	struct km_plan_place *place = &p->places[i];
-	struct km_solve_plan q = { 0 };
-	struct km_solve_ask how = p->how;
-	enum km_status st;
-
-	place->by_hand = true;
-	memcpy(barred, p->j.barred, p->j.p.noptions);
-	for (uint32_t k = 0; k < p->j.count[i]; k++)
-		barred[p->j.first[i] + k] = 0;
-	how.barred = barred;
-	st = km_solver_ask(p->solver, &how, &q);
-	if (st != KM_OK)
-		return st;
-	place->by_hand_costs = q.points == p->best.points
-				       ? p->best.money - q.money : -1;
-	return KM_OK;
-}
-
-/* The money that a free thing of this sort would save. */
-static enum km_status ceiling(struct planner *p, uint32_t i, uint32_t option,
-			      int64_t *most)
-{
-	struct km_solve_plan q = { 0 };
-	enum km_status st;
-
-	*most = -1;
-	if (option == KM_SOLVE_NONE)
-		return KM_OK;
-	st = forced(p, i, &option, 1, &q);
-	if (st != KM_OK || !q.feasible)
-		return st;
-	if (q.points < p->best.points)
-		*most = KM_NO_CEILING;
-	else if (q.points == p->best.points && p->best.money > q.money)
-		*most = p->best.money - q.money;
-	return KM_OK;
-}
-
-static enum km_status ceilings(struct planner *p, uint32_t i)
-{
-	struct km_plan_place *place = &p->places[i];
-	enum km_status st;
-
-	place->ceiling_ready = place->ceiling_work = -1;
-	if (!p->ask->ceilings || !p->more[i].spend ||
-	    (place->chosen->kind == KM_WAY_OWNED && place->chosen->acceptable))
-		return KM_OK;
-	place->ceiling_wanted = place->chosen->kind != KM_WAY_WORK;
-	st = ceiling(p, i, p->j.ready[i], &place->ceiling_ready);
-	return st == KM_OK ? ceiling(p, i, p->j.worn[i], &place->ceiling_work)
-			   : st;
-}
-
-static enum km_status look_closer(struct planner *p)
-{
-	uint32_t *options = km_arena_alloc(p->scratch, p->j.p.noptions,
-					   sizeof *options);
-	uint32_t *option_of = km_arena_alloc(p->scratch, p->n,
-					     sizeof *option_of);
-	uint8_t *barred = km_arena_alloc(p->scratch, p->j.p.noptions, 1);
-	enum km_status st = KM_OK;
-
-	if (!options || !option_of || !barred)
-		return KM_ENOMEM;
-	for (uint32_t i = 0; i < p->n && st == KM_OK; i++) {
-		if (p->more[i].by_hand)
-			st = by_hand(p, i, barred);
-		else if (p->more[i].spend)
-			st = margin(p, i, options, option_of);
-		else
-			p->places[i].margin = -1;
-		if (st == KM_OK)
-			st = ceilings(p, i);
-	}
-	return st;
-}
-
-/* ------------------------------------------------------------------ */
-/* Close calls, job lots, the frontier                                 */
-
-static bool same_sort(const struct km_way *a, const struct km_way *b)
-{
-	return a->kind == b->kind &&
-	       (a->match == b->match ||
-		(a->match && b->match && a->match->tool == b->match->tool &&
-		 a->match->offer == b->match->offer));
-}
-
-static enum km_status close_calls(struct planner *p, enum km_column column)
-{
-	struct km_arena *mem = km_arena_new(p->ask->limits);
-	struct km_joint j;
-	struct km_solver *solver;
-	struct km_solve_ask how;
-	struct km_solve_plan plan = { 0 };
-	enum km_status st = KM_ENOMEM;
-
-	if (mem)
-		st = solve(p, mem, column, &j, &solver, &how, &plan);
-	for (uint32_t i = 0; i < p->n && st == KM_OK && plan.feasible; i++)
-		if (!same_sort(j.way[plan.option_of[i]], p->places[i].chosen))
-			p->places[i].close_call = true;
-	km_arena_free(mem);
-	return st;
-}
-
-/* A job lot is worth what the plan saves by having it for nothing. */
-static enum km_status one_lot(struct planner *p, uint32_t charge,
-			      struct km_plan_job_lot *out)
-{
-	struct km_solve_charge *v = km_arena_copy(p->scratch, p->j.p.charge,
-						  p->j.p.ncharges, sizeof *v);
-	uint8_t *barred = km_arena_copy(p->scratch, p->j.barred,
-					p->j.p.noptions, 1);
-	static const int64_t nothing = 0;
-	struct km_solve gift = p->j.p;
-	struct km_solve_ask how = p->how;
-	struct km_solve_plan without = { 0 }, with = { 0 };
-	struct km_solver *solver;
-	enum km_status st;
-
-	if (!v || !barred)
-		return KM_ENOMEM;
-	v[charge].table = &nothing;
-	v[charge].ntable = 1;
-	gift.charge = v;
-	for (uint32_t o = 0; o < gift.noptions; o++)
-		for (uint32_t k = 0; k < gift.option[o].nuses; k++)
-			if (gift.option[o].use[k].charge == charge)
-				barred[o] = 1;
-	st = km_solver_new(p->scratch, &gift, &solver);
-	if (st == KM_OK)
-		st = km_solver_ask(solver, &how, &with);
-	how.barred = barred;
-	if (st == KM_OK)
-		st = km_solver_ask(p->solver, &how, &without);
-	if (st != KM_OK)
-		return st;
-	out->most = with.points < without.points ? KM_NO_CEILING
-		    : without.money > with.money ? without.money - with.money
-						 : -1;
-	return KM_OK;
-}
-
-static uint32_t places_of(const struct planner *p, uint32_t charge)
-{
-	uint32_t n = 0, last = KM_SOLVE_NONE;
-
-	for (uint32_t o = 0; o < p->j.p.noptions; o++)
-		for (uint32_t k = 0; k < p->j.p.option[o].nuses; k++)
-			if (p->j.p.option[o].use[k].charge == charge &&
-			    p->j.p.option[o].place != last) {
-				last = p->j.p.option[o].place;
-				n++;
-			}
-	return n;
-}
-
-static enum km_status job_lots(struct planner *p)
-{
-	const struct km_costs *c = p->ask->costs;
-	struct km_plan_job_lot *v;
-	uint32_t n = 0;
-	enum km_status st = KM_OK;
-
-	v = km_arena_alloc(p->mem, p->j.p.ncharges, sizeof *v);
-	if (!v)
-		return KM_ENOMEM;
-	for (uint32_t i = 0; i < p->j.p.ncharges && st == KM_OK; i++) {
-		const struct km_charge *one = &c->charges[p->j.charge_of[i]];
-
-		if (one->kind != KM_CHARGE_JOB_LOT)
-			continue;
-		v[n].lot = one->job_lot;
-		v[n].price = one->fixed;
-		v[n].fills = places_of(p, i);
-		for (uint32_t k = 0; k < p->out->n_bills; k++)
-			v[n].chosen |= p->out->bills[k].job_lot == one->job_lot;
-		st = one_lot(p, i, &v[n++]);
-	}
-	p->out->job_lots = v;
-	p->out->n_job_lots = n;
-	return st;
-}
+/* The frontier                                                        */
 
 struct trail {
 	struct km_arena *mem;
@@ -357,7 +111,7 @@ static bool seen(void *user, const struct km_solve_plan *plan)
 	return true;
 }
 
-static enum km_status frontier(struct planner *p)
+static enum km_status frontier(struct km_planner *p)
 {
 	struct trail t = { .mem = p->mem };
 	struct km_joint j;
@@ -393,34 +147,51 @@ static const struct km_way *single(const struct km_plan_place *p)
 		const struct km_way *w = &p->ways[k];
 
 		if (w->priced && w->acceptable &&
-		    (!best || w->alone.likely < best->alone.likely))
+		    (!best || km_way_cost(w, 1) < km_way_cost(best, 1)))
 			best = w;
 	}
 	return best;
 }
 
-static enum km_status settle(struct planner *p)
+static bool add_singly(struct km_plan *o, const struct km_way *w)
+{
+	return !w || (km_money3_add(o->singly, w->alone, &o->singly) &&
+		      km_money3_add(o->singly, w->own, &o->singly));
+}
+
+/* How far the plan may be from the best, in money. */
+static int64_t gap(const struct km_planner *p)
+{
+	const struct km_solve_plan *b = &p->best;
+
+	if (b->proved)
+		return 0;
+	if (p->how.money_weight == 1 && b->value - b->bound > b->money)
+		return -1;
+	return (b->value - b->bound) / p->how.money_weight;
+}
+
+static enum km_status settle(struct km_planner *p)
 {
 	struct km_plan *o = p->out;
 
 	for (uint32_t i = 0; i < p->n; i++) {
-		const struct km_way *alone = single(&p->places[i]);
+		struct km_plan_place *place = &p->places[i];
 
-		p->places[i].chosen = p->j.way[p->best.option_of[i]];
-		o->short_firm += p->more[i].firm && !p->places[i].chosen->acceptable;
-		if (alone && p->more[i].spend &&
-		    !km_money3_add(o->singly, alone->alone, &o->singly))
+		place->chosen = p->j.way[p->best.option_of[i]];
+		if (!place->chosen->acceptable)
+			o->short_firm += p->more[i].firm;
+		else if (p->more[i].spend && !add_singly(o, single(place)))
 			return KM_ERANGE;
 	}
-	o->points = p->best.points;
 	o->proved = p->best.proved;
-	o->gap = p->best.proved ? 0 : p->best.value - p->best.bound;
+	o->gap = gap(p);
 	o->nodes = p->best.nodes;
 	return km_bills_make(p->mem, p->ask, p->places, p->n, o);
 }
 
 /* The problem as it was asked, for any other solver. */
-static enum km_status publish(struct planner *p)
+static enum km_status publish(struct km_planner *p)
 {
 	const struct km_joint *j = &p->j;
 	struct km_plan_problem *o = km_arena_alloc(p->mem, 1, sizeof *o);
@@ -451,7 +222,7 @@ static enum km_status publish(struct planner *p)
 }
 
 /* Points lost by the plan as a rubric counts them, whatever the aim. */
-static void count_points(struct planner *p)
+static void count_points(struct km_planner *p)
 {
 	p->out->points = 0;
 	for (uint32_t i = 0; i < p->n; i++) {
@@ -462,15 +233,26 @@ static void count_points(struct planner *p)
 	}
 }
 
-static enum km_status steps(struct planner *p)
+/* Files whose decisions and pins contradict are refused before: some plan is
+ * always there. */
+static enum km_status choose(struct km_planner *p)
 {
-	enum km_status st = solve(p, p->ask->problem ? p->mem : p->scratch,
-				  KM_LIKELY, &p->j, &p->solver, &p->how,
-				  &p->best);
+	enum km_status st = km_joint_solve(
+		p, p->ask->problem ? p->mem : p->scratch, KM_LIKELY, &p->j,
+		&p->solver, &p->how, &p->best);
 
 	p->out->feasible = p->best.feasible;
 	if (st == KM_OK && !p->best.feasible)
 		st = nearest(p);
+	if (st == KM_OK && !p->best.feasible)
+		st = KM_ELIMIT;
+	return st;
+}
+
+static enum km_status steps(struct km_planner *p)
+{
+	enum km_status st = choose(p);
+
 	if (st == KM_OK)
 		st = settle(p);
 	if (st != KM_OK)
@@ -479,13 +261,7 @@ static enum km_status steps(struct planner *p)
 	if (p->ask->problem)
 		st = publish(p);
 	if (st == KM_OK)
-		st = look_closer(p);
-	if (st == KM_OK)
-		st = close_calls(p, KM_LOW);
-	if (st == KM_OK)
-		st = close_calls(p, KM_HIGH);
-	if (st == KM_OK)
-		st = job_lots(p);
+		st = km_joint_look(p);
 	return st == KM_OK && p->ask->frontier ? frontier(p) : st;
 }
 
@@ -495,16 +271,15 @@ enum km_status km_joint_plan(struct km_arena *mem,
 			     const struct km_joint_place *more, uint32_t n,
 			     struct km_plan *out)
 {
-	struct planner p = { .mem = mem, .ask = ask, .places = places,
-			     .more = more, .n = n, .out = out };
+	struct km_planner p = { .mem = mem, .ask = ask, .places = places,
+				.more = more, .n = n, .out = out };
 	enum km_status st = KM_ENOMEM;
 
 	*out = (struct km_plan){ .aim = ask->aim, .budget = ask->budget,
 				 .points_limit = ask->points_limit,
 				 .places = places, .n_places = n,
-				 .feasible = true, .proved = true };
-	if (!n)
-		return KM_OK;
+				 .feasible = true, .proved = true,
+				 .looked_closer = true };
 	p.scratch = km_arena_new(ask->limits);
 	if (p.scratch)
 		st = steps(&p);

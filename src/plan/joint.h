@@ -8,9 +8,8 @@
  *   resources   an owned tool goes to one place; an offer to as many as its
  *               stock says, a used thing without a stock to one; a piece of a
  *               job lot to one
- *   parcels     goods are the prices of what comes in them; a job lot counts
- *               as the seller's minimum order at most, and never towards free
- *               postage
+ *   parcels     goods are the prices of what comes in them; that of a job lot
+ *               counts once, however many places it fills
  *   work        a step that has a part paid once is a piece of its lot or
  *               load; the other steps, and own time where it has a price, are
  *               money of the way
@@ -51,7 +50,10 @@ struct km_joint_ask {
  * Plan.  places come with kit, slot, piece and ways filled; the rest of each
  * is filled here, and out->places is set to them.
  *
- * errors    KM_ENOMEM; KM_ERANGE: sums that do not fit
+ * Some plan must be there: each place can be left as it is or open, unless it
+ * is decided by hand, and what is decided can be had as often as it is.
+ *
+ * errors    KM_ENOMEM; KM_ERANGE: sums that do not fit; KM_ELIMIT: no plan
  */
 enum km_status km_joint_plan(struct km_arena *mem,
 			     const struct km_joint_ask *ask,

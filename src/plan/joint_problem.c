@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: MIT */
 #include "plan/joint_problem.h"
 
-#include <stdlib.h>
-
 #include "base/num.h"
+#include "plan/ways.h"
+
+#define MOST ((int64_t)1 << 60)		/* of money and points of a plan */
 
 struct builder {
 	struct km_arena *mem;
@@ -33,18 +34,27 @@ int64_t km_money3_column(struct km_money3 m, enum km_column c)
 /* ------------------------------------------------------------------ */
 /* Charges                                                             */
 
+/* The rest of a table is its last entry. */
+static void cut_table(struct km_solve_charge *c)
+{
+	while (c->ntable > 1 &&
+	       c->table[c->ntable - 1] == c->table[c->ntable - 2])
+		c->ntable--;
+}
+
 /* A table by the number of pieces, as long as there are places. */
 static bool table_of(struct builder *b, const struct km_charge *c,
 		     struct km_solve_charge *out)
 {
-	int64_t *table = km_arena_alloc(b->mem, (size_t)b->n + 1, sizeof *table);
+	uint32_t most = c->kind == KM_CHARGE_JOB_LOT && b->n ? 1 : b->n;
+	int64_t *table = km_arena_alloc(b->mem, (size_t)most + 1, sizeof *table);
 	bool grouped = b->ask->three_highest && c->kind == KM_CHARGE_LOT;
 
 	if (!table) {
 		b->st = KM_ENOMEM;
 		return false;
 	}
-	for (uint32_t i = 0; i <= b->n; i++) {
+	for (uint32_t i = 0; i <= most; i++) {
 		struct km_money3 m;
 
 		if (km_charge_pieces(c, i, &m) != KM_OK) {
@@ -55,15 +65,16 @@ static bool table_of(struct builder *b, const struct km_charge *c,
 	}
 	out->kind = KM_SOLVE_COUNT;
 	out->table = table;
-	out->ntable = b->n + 1;
+	out->ntable = most + 1;
 	out->group = KM_SOLVE_NONE;
-	if (grouped && b->n) {
+	if (grouped && most) {
 		/* the minimum apart, what goes beyond it in the table */
 		out->group = 0;
 		out->minimum = table[1];
-		for (uint32_t i = 1; i <= b->n; i++)
+		for (uint32_t i = 1; i <= most; i++)
 			table[i] -= out->minimum;
 	}
+	cut_table(out);
 	return true;
 }
 
@@ -134,12 +145,17 @@ static uint32_t resource(struct builder *b, struct km_problem_resource r,
 	return b->slot[at] - 1;
 }
 
-/* How many of an offer there are; 0: any number. */
-static uint32_t stock_of(const struct km_offer *o)
+uint32_t km_joint_stock(const struct km_way *w)
 {
-	if (o->stock >= 0)
-		return (uint32_t)o->stock;
-	return o->state == KM_OFFER_USED ? 1 : 0;
+	const struct km_match *m = w->match;
+
+	if (!m)
+		return 0;
+	if (m->tool)
+		return 1;
+	if (m->offer->stock >= 0)
+		return (uint32_t)m->offer->stock;
+	return m->offer->state == KM_OFFER_USED ? 1 : 0;
 }
 
 static const struct km_job_lot *lot_of(const struct km_costs *c,
@@ -163,8 +179,8 @@ static uint32_t resources(struct builder *b, const struct km_way *w,
 	r.tool = m->tool;
 	if (!m->tool)
 		r.offer = m->offer;
-	if (m->tool || stock_of(m->offer))
-		out[n++] = resource(b, r, m->tool ? 1 : stock_of(m->offer));
+	if (km_joint_stock(w))
+		out[n++] = resource(b, r, km_joint_stock(w));
 	r.job_lot = lot_of(b->ask->costs, w);
 	if (w->kind == KM_WAY_LOT)
 		out[n++] = resource(b, r, 1);
@@ -198,23 +214,24 @@ static bool already(const struct km_solve_use *use, uint32_t n, uint32_t charge)
 	return false;
 }
 
+/* What a way brings to a parcel: its price, or that of its job lot. */
 static int64_t goods_of(const struct builder *b, const struct km_way *w,
-			const struct km_charge *c)
+			const struct km_charge *c, bool brings_lot)
 {
 	const struct km_job_lot *lot = lot_of(b->ask->costs, w);
-	int64_t price;
+	const struct km_costs *costs = b->ask->costs;
 
 	if (c->kind != KM_CHARGE_PARCEL)
 		return 0;
 	if (!lot)
 		return km_money3_column(w->price, b->column);
-	price = km_money3_column(
-		b->ask->costs->charges[km_costs_job_lot(b->ask->costs, lot)]
-			.fixed, b->column);
-	return price < c->minimum_order ? price : c->minimum_order;
+	if (!brings_lot)
+		return 0;
+	return km_money3_column(
+		costs->charges[km_costs_job_lot(costs, lot)].fixed, b->column);
 }
 
-static void uses(struct builder *b, const struct km_way *w,
+static void uses(struct builder *b, const struct km_way *w, bool brings_lot,
 		 struct km_solve_option *o)
 {
 	struct km_solve_use *use = km_arena_alloc(b->mem, w->n_charges,
@@ -231,9 +248,25 @@ static void uses(struct builder *b, const struct km_way *w,
 			continue;
 		use[o->nuses].charge = c;
 		use[o->nuses++].goods = goods_of(
-			b, w, &b->ask->costs->charges[w->charges[i]]);
+			b, w, &b->ask->costs->charges[w->charges[i]],
+			brings_lot);
 	}
 	o->use = use;
+}
+
+/* Does what a way brings to its parcel matter, and is it a job lot's? */
+static bool lot_counts(const struct builder *b, const struct km_way *w)
+{
+	const struct km_costs *c = b->ask->costs;
+
+	for (uint32_t i = 0; w->kind == KM_WAY_LOT && i < w->n_charges; i++) {
+		const struct km_charge *one = &c->charges[w->charges[i]];
+
+		if (one->kind == KM_CHARGE_PARCEL &&
+		    (one->minimum_order > 0 || one->free_over >= 0))
+			return true;
+	}
+	return false;
 }
 
 static int64_t points_of(const struct builder *b, uint32_t place,
@@ -258,34 +291,64 @@ static bool costs_nothing(const struct km_way *w)
 	return !w->route && !is_bought(w);
 }
 
+static int64_t money_of(struct builder *b, const struct km_way *w)
+{
+	int64_t money = 0;
+
+	if (is_bought(w) && w->kind != KM_WAY_LOT)
+		money = km_money3_column(w->price, b->column);
+	if (!work_money(b, w->route, &money) ||
+	    !km_add(money, km_money3_column(w->own, b->column), &money))
+		b->st = KM_ERANGE;
+	return money;
+}
+
 static void add_option(struct builder *b, uint32_t place,
-		       const struct km_way *w)
+		       const struct km_way *w, bool brings_lot)
 {
 	struct km_joint *j = b->out;
 	struct km_solve_option *o = &b->option[j->p.noptions];
-	uint32_t *res = km_arena_alloc(b->mem, 2, sizeof *res);
-	int64_t money = 0;
+	uint32_t *res = km_arena_alloc(b->mem, 3, sizeof *res);
+	struct km_problem_resource lot = { 0 };
 
 	if (!res) {
 		b->st = KM_ENOMEM;
 		return;
 	}
 	o->place = place;
-	if (is_bought(w) && w->kind != KM_WAY_LOT)
-		money = km_money3_column(w->price, b->column);
-	if (!work_money(b, w->route, &money) ||
-	    !km_add(money, km_money3_column(w->own, b->column), &money))
-		b->st = KM_ERANGE;
-	o->money = money;
+	o->money = money_of(b, w);
 	o->points = points_of(b, place, w);
 	o->nresources = resources(b, w, res);
+	lot.job_lot = lot_of(b->ask->costs, w);
+	if (brings_lot)
+		res[o->nresources++] = resource(b, lot, 1);
 	o->resource = res;
-	uses(b, w, o);
+	uses(b, w, brings_lot, o);
 	j->way[j->p.noptions] = w;
 	j->barred[j->p.noptions] =
 		(!b->more[place].spend && !costs_nothing(w)) ||
 		(b->more[place].by_hand && b->more[place].by_hand != w);
 	j->p.noptions++;
+}
+
+/* The options of a way.  The price of a job lot counts once towards an order:
+ * one of the places that use it brings it, the others do not. */
+static void add_way(struct builder *b, uint32_t place, const struct km_way *w)
+{
+	add_option(b, place, w, false);
+	if (b->st == KM_OK && lot_counts(b, w))
+		add_option(b, place, w, true);
+}
+
+/* What the work on a thing that is found costs, what is shared apart. */
+static bool found_money(const struct builder *b, const struct km_route *work,
+			int64_t *money)
+{
+	struct km_money3 own;
+
+	return km_own_time(b->ask->costs, work, &own) == KM_OK &&
+	       work_money(b, work, money) &&
+	       km_add(*money, km_money3_column(own, b->column), money);
 }
 
 /* A thing that might be found: ready, or in need of work; barred until it is
@@ -300,7 +363,7 @@ static uint32_t add_found(struct builder *b, uint32_t place,
 	o->place = place;
 	if (work) {
 		use = km_arena_alloc(b->mem, work->n_steps, sizeof *use);
-		if (!use || !work_money(b, work, &o->money)) {
+		if (!use || !found_money(b, work, &o->money)) {
 			b->st = use ? KM_ERANGE : KM_ENOMEM;
 			return 0;
 		}
@@ -329,7 +392,7 @@ static void add_place(struct builder *b, uint32_t i)
 	j->first[i] = j->p.noptions;
 	for (uint32_t k = 0; k < p->n_ways; k++)
 		if (p->ways[k].priced)
-			add_option(b, i, &p->ways[k]);
+			add_way(b, i, &p->ways[k]);
 	j->count[i] = j->p.noptions - j->first[i];
 	j->ready[i] = j->worn[i] = KM_SOLVE_NONE;
 	if (!b->ask->ceilings || !b->more[i].spend)
@@ -342,14 +405,40 @@ static void add_place(struct builder *b, uint32_t i)
 /* ------------------------------------------------------------------ */
 /* The whole                                                           */
 
+/* Room for the options of a place, and for the resources they may name first:
+ * see add_way() and add_option(). */
+static void count_room(const struct builder *b, size_t *options,
+		       size_t *owners)
+{
+	for (uint32_t i = 0; i < b->n; i++) {
+		*options += (size_t)b->places[i].n_ways + 2;
+		*owners += b->places[i].n_ways;
+		for (uint32_t k = 0; k < b->places[i].n_ways; k++) {
+			bool lot = b->places[i].ways[k].kind == KM_WAY_LOT;
+
+			*options += lot;
+			*owners += 2 * (size_t)lot;
+		}
+	}
+}
+
+static bool make_owners(struct builder *b, size_t owners)
+{
+	b->owner = km_arena_alloc(b->mem, owners, sizeof *b->owner);
+	b->capacity = km_arena_alloc(b->mem, owners, sizeof *b->capacity);
+	for (b->mask = 15; b->mask < 2 * owners;)
+		b->mask = 2 * b->mask + 1;
+	b->slot = km_arena_alloc(b->mem, (size_t)b->mask + 1, sizeof *b->slot);
+	return b->owner && b->capacity && b->slot;
+}
+
 static bool make_room(struct builder *b)
 {
 	const struct km_costs *c = b->ask->costs;
 	struct km_joint *j = b->out;
-	size_t options = 0;
+	size_t options = 0, owners = 0;
 
-	for (uint32_t i = 0; i < b->n; i++)
-		options += (size_t)b->places[i].n_ways + 2;
+	count_room(b, &options, &owners);
 	if (options > UINT32_MAX / 16)
 		return false;
 	b->option = km_arena_alloc(b->mem, options, sizeof *b->option);
@@ -364,14 +453,9 @@ static bool make_room(struct builder *b)
 				      sizeof *b->charge_at);
 	j->charge_of = km_arena_alloc(b->mem, c->n_charges,
 				      sizeof *j->charge_of);
-	b->owner = km_arena_alloc(b->mem, 2 * options, sizeof *b->owner);
-	b->capacity = km_arena_alloc(b->mem, 2 * options, sizeof *b->capacity);
-	for (b->mask = 15; b->mask < 4 * options;)
-		b->mask = 2 * b->mask + 1;
-	b->slot = km_arena_alloc(b->mem, (size_t)b->mask + 1, sizeof *b->slot);
-	return b->option && j->way && j->barred && j->first && j->count &&
-	       j->ready && j->worn && b->charge && b->charge_at &&
-	       j->charge_of && b->owner && b->capacity && b->slot;
+	return make_owners(b, owners) && b->option && j->way && j->barred &&
+	       j->first && j->count && j->ready && j->worn && b->charge &&
+	       b->charge_at && j->charge_of;
 }
 
 static bool add_most(int64_t *sum, int64_t v)
@@ -407,7 +491,7 @@ static bool find_most(struct km_joint *j)
 		    !add_most(&j->most_money, most))
 			return false;
 	}
-	return true;
+	return j->most_money < MOST && j->most_points < MOST;
 }
 
 enum km_status km_joint_build(struct km_arena *mem,

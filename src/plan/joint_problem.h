@@ -32,6 +32,9 @@ enum km_status km_joint_build(struct km_arena *mem,
 			      enum km_column column, enum km_points points,
 			      struct km_joint *out);
 
+/* How many of the tool or offer of a way there are; 0: any number. */
+uint32_t km_joint_stock(const struct km_way *w);
+
 int64_t km_money3_column(struct km_money3 m, enum km_column c);
 
 #endif

@@ -95,9 +95,8 @@ static enum km_status keep(struct finder *f, const struct km_way *w)
 	return KM_OK;
 }
 
-/* Minutes of own time as money; nothing where an hour has no price. */
-static enum km_status own_time(const struct km_costs *c,
-			       const struct km_route *r, struct km_money3 *out)
+enum km_status km_own_time(const struct km_costs *c, const struct km_route *r,
+			   struct km_money3 *out)
 {
 	const struct km_workshop *w = c->workshop;
 	struct km_money3 m;
@@ -158,7 +157,7 @@ static enum km_status charge(struct finder *f, struct km_way *w,
 	    !km_money3_add(w->alone, w->route->cost, &w->alone))
 		st = KM_ERANGE;
 	if (st == KM_OK)
-		st = own_time(c, w->route, &w->own);
+		st = km_own_time(c, w->route, &w->own);
 	if (st == KM_OK && !km_money3_add(w->alone, w->own, &goods))
 		st = KM_ERANGE;		/* km_way_cost() adds them unchecked */
 	return st;

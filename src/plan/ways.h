@@ -70,6 +70,11 @@ enum km_status km_offer_match(struct km_arena *mem,
  * right? */
 bool km_match_is_workable(const struct km_match *m);
 
+/* The minutes of a route as money; nothing where an hour has no price, or r is
+ * NULL.  errors: KM_EINPUT: no rate; KM_ERANGE */
+enum km_status km_own_time(const struct km_costs *c, const struct km_route *r,
+			   struct km_money3 *out);
+
 /* Alone and own time together, one column: 0 low, 1 likely, 2 high. */
 int64_t km_way_cost(const struct km_way *w, int column);
 
