@@ -28,6 +28,7 @@ enum km_sheet {
 	KM_SHEET_HAVES,		/* for the pocket: what not to buy again */
 	KM_SHEET_FRONTIER,	/* points against money */
 	KM_SHEET_WAYS,		/* every way of every place; the problem */
+	KM_SHEET_POUCH,		/* does it all go in, and what if not */
 	KM_SHEETS
 };
 
@@ -44,6 +45,7 @@ struct km_sheet_info {
 	uint32_t formats;	/* bits 1 << enum km_format */
 	/* set want_money, and so on, of struct km_options */
 	bool needs_money, needs_frontier, needs_ceilings, needs_problem;
+	bool needs_pouch;
 };
 
 const struct km_sheet_info *km_sheet_info(enum km_sheet s);

@@ -3,6 +3,7 @@
 
 #include "audit/fates.h"
 #include "audit/money.h"
+#include "audit/pouch.h"
 #include "audit/remarks.h"
 #include "audit/seats.h"
 #include "audit/tally.h"
@@ -165,6 +166,19 @@ static enum km_status price(struct run *r)
 	return st == KM_OK ? km_money_shop(r->mem, &in) : st;
 }
 
+static enum km_status pack(struct run *r)
+{
+	enum km_status st = KM_OK;
+
+	for (uint32_t k = 0; st == KM_OK && k < r->a->n_kits; k++) {
+		struct km_kit_audit *kit = &r->a->kits[k];
+
+		km_arena_reset(r->scratch);
+		st = km_pouch_make(r->mem, r->scratch, kit, &kit->pouch);
+	}
+	return st;
+}
+
 static enum km_status finish(struct run *r)
 {
 	struct km_audit *a = r->a;
@@ -207,6 +221,8 @@ static enum km_status steps(struct run *r, struct km_diags *d)
 		st = fill_kits(r);
 	if (st == KM_OK && r->a->options.want_money)
 		st = price(r);
+	if (st == KM_OK && r->a->options.want_pouch)
+		st = pack(r);
 	return st == KM_OK ? finish(r) : st;
 }
 

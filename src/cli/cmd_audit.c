@@ -137,6 +137,7 @@ static bool take_order(struct km_cli *c, struct order *o)
 	o->options.want_frontier = info->needs_frontier;
 	o->options.want_ceilings = info->needs_ceilings;
 	o->options.want_problem = info->needs_problem;
+	o->options.want_pouch = info->needs_pouch;
 	o->options.want_fates = true;
 	return true;
 }

@@ -55,6 +55,10 @@ static const struct sheet {
 		{ "ways", "every way of every place; json: the whole problem",
 		  ALL_TABLES, .needs_money = true, .needs_problem = true },
 		km_make_ways, { [KM_FORMAT_JSON] = km_json_ways } },
+	[KM_SHEET_POUCH] = {
+		{ "pouch", "does each tool go into the pouch, and by how much not",
+		  ALL_TABLES, .needs_pouch = true },
+		km_make_pouch, { NULL } },
 };
 
 /* A drawing has no tables to go by. */

@@ -85,9 +85,9 @@ int64_t km_roll_diameter(int64_t cloth_length_nm, int64_t cloth_nm,
 	return root_up((uint64_t)square + 1);
 }
 
-struct km_block km_block_of(int64_t width_nm, int64_t thick_nm)
+struct km_section km_section_of(int64_t width_nm, int64_t thick_nm)
 {
-	return (struct km_block){ up(width_nm, NM_PER_UM),
+	return (struct km_section){ up(width_nm, NM_PER_UM),
 				  up(thick_nm, NM_PER_UM) };
 }
 
@@ -98,7 +98,7 @@ struct stack { int64_t wide, high; bool on_edge; };
 struct box { int64_t across, up; };
 
 struct search {
-	struct km_block tools[KM_BUNDLE_TOOLS];	/* widest first */
+	struct km_section tools[KM_BUNDLE_TOOLS];	/* widest first */
 	uint8_t was[KM_BUNDLE_TOOLS];		/* a tool's place as given */
 	uint32_t n;
 	int64_t room;
@@ -269,7 +269,7 @@ static void weigh(struct search *s)
 /* Lay tool i and all behind it: on a stack there is, or on a new one. */
 static void lay(struct search *s, uint32_t i)
 {
-	const struct km_block *t = &s->tools[i];
+	const struct km_section *t = &s->tools[i];
 	uint32_t had = s->n_stacks;
 
 	if (s->steps == 0)
@@ -301,7 +301,7 @@ static void lay(struct search *s, uint32_t i)
 	s->n_stacks = had;
 }
 
-static void sort_tools(struct search *s, const struct km_block *tools)
+static void sort_tools(struct search *s, const struct km_section *tools)
 {
 	for (uint32_t i = 0; i < s->n; i++) {
 		uint32_t k = i;
@@ -335,7 +335,7 @@ static void lay_evenly(struct search *s, uint32_t k)
 	weigh(s);
 }
 
-bool km_bundle_best(const struct km_block *tools, uint32_t n, int64_t room_um,
+bool km_bundle_best(const struct km_section *tools, uint32_t n, int64_t room_um,
 		    uint64_t steps, struct km_bundle *out)
 {
 	struct search s = { .n = n, .room = room_um,

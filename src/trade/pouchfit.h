@@ -49,9 +49,9 @@ int64_t km_roll_diameter(int64_t cloth_length_nm, int64_t cloth_nm,
 			 int64_t sections_um2);
 
 /* A tool in cross-section. */
-struct km_block { int64_t width_um, thick_um; };	/* above 0 */
+struct km_section { int64_t width_um, thick_um; };	/* above 0 */
 /* Rounded up from nanometres. */
-struct km_block km_block_of(int64_t width_nm, int64_t thick_nm);
+struct km_section km_section_of(int64_t width_nm, int64_t thick_nm);
 
 /*
  * Tools in stacks side by side.  The tools are parted into stacks; in a stack
@@ -82,7 +82,7 @@ struct km_bundle {
  * steps     the search ends after so many, 0: the default
  * false     no tools, or too many to search: *out is untouched
  */
-bool km_bundle_best(const struct km_block *tools, uint32_t n, int64_t room_um,
+bool km_bundle_best(const struct km_section *tools, uint32_t n, int64_t room_um,
 		    uint64_t steps, struct km_bundle *out);
 
 #endif

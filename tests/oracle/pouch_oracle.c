@@ -13,7 +13,7 @@
 
 static int alone(void)
 {
-	struct km_block one = { 30000, 4000 };
+	struct km_section one = { 30000, 4000 };
 	struct km_bundle b;
 
 	/* 2 x (30 + 4) mm */
@@ -23,7 +23,7 @@ static int alone(void)
 
 static int answer(void)
 {
-	struct km_block v[KM_BUNDLE_TOOLS];
+	struct km_section v[KM_BUNDLE_TOOLS];
 	struct km_bundle b;
 	uint64_t steps;
 	int64_t room;

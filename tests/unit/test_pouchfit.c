@@ -35,8 +35,8 @@ static void largest_section_of_a_tube(void **state)
 
 static void a_block_fits_by_half_its_girth(void **state)
 {
-	const struct km_block just = { UM(70), UM(50) };
-	const struct km_block over = { UM(80), UM(50) };
+	const struct km_section just = { UM(70), UM(50) };
+	const struct km_section over = { UM(80), UM(50) };
 	struct km_bundle b;
 
 	(void)state;
@@ -52,12 +52,12 @@ static void a_block_fits_by_half_its_girth(void **state)
 
 static void five_flat_spanners(void **state)
 {
-	struct km_block v[5];
+	struct km_section v[5];
 	struct km_bundle b;
 
 	(void)state;
 	for (int i = 0; i < 5; i++)
-		v[i] = (struct km_block){ UM(30), UM(4) };
+		v[i] = (struct km_section){ UM(30), UM(4) };
 	/* one stack: 30 + 5 x 4 = 50 mm of W, a hull of 100 */
 	assert_true(km_bundle_best(v, 5, UM(100), 0, &b));
 	assert_true(b.fits && b.whole);
@@ -80,7 +80,7 @@ static void a_low_block_beside_a_high_one_saves_a_corner(void **state)
 	 * 12; 35 + 20 + 20 + 17 + 12 = 104.  On each other: 2 x (20 + 32) =
 	 * 104.  The small one on edge, 12 x 15: 32 + 20 + 20 +
 	 * sqrt(12^2 + 5^2) = 13 + 15 = 100. */
-	const struct km_block v[2] = { { UM(20), UM(20) }, { UM(15), UM(12) } };
+	const struct km_section v[2] = { { UM(20), UM(20) }, { UM(15), UM(12) } };
 	struct km_bundle b;
 
 	(void)state;
@@ -94,12 +94,12 @@ static void a_low_block_beside_a_high_one_saves_a_corner(void **state)
 
 static void too_many_tools_are_not_searched(void **state)
 {
-	struct km_block v[KM_BUNDLE_TOOLS + 1];
+	struct km_section v[KM_BUNDLE_TOOLS + 1];
 	struct km_bundle b = { .stacks = 77 };
 
 	(void)state;
 	for (unsigned i = 0; i <= KM_BUNDLE_TOOLS; i++)
-		v[i] = (struct km_block){ UM(20 + i), UM(3 + i % 5) };
+		v[i] = (struct km_section){ UM(20 + i), UM(3 + i % 5) };
 	assert_false(km_bundle_best(v, KM_BUNDLE_TOOLS + 1, UM(100), 0, &b));
 	assert_false(km_bundle_best(v, 0, UM(100), 0, &b));
 	assert_int_equal(b.stacks, 77);
