@@ -83,7 +83,7 @@ static void judge_pits(struct km_case *c, const struct km_condition *k)
 }
 
 /* ------------------------------------------------------------------ */
-/* Plating and paint                                                   */
+/* Coats: plating, black, phosphate, paint                             */
 
 enum skin { SKIN_UNKNOWN, SKIN_PLATED, SKIN_PAINTED, SKIN_OTHER };
 
@@ -91,7 +91,8 @@ static enum skin skin_of(const struct km_finish *f)
 {
 	if (!f || f->id == KM_FINISH_UNLISTED)
 		return SKIN_UNKNOWN;
-	if (f->id >= KM_FINISH_ZINC_CLEAR && f->id <= KM_FINISH_NICKEL_CHROME)
+	/* black and phosphate wear like plate, and are recorded as its share */
+	if (f->id >= KM_FINISH_ZINC_CLEAR && f->id <= KM_FINISH_PHOSPHATE_ZN)
 		return SKIN_PLATED;
 	return f->id == KM_FINISH_PAINT || f->id == KM_FINISH_VITREOUS_ENAMEL
 	       ? SKIN_PAINTED : SKIN_OTHER;

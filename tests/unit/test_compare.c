@@ -148,10 +148,10 @@ static void another_fastener_form_is_no_candidate(void **state)
 
 /* Wanted: sizes (1000), length 1 of 3 off (933), a mark not recorded (500),
  * finish another (0).  Condition: rust Ri 1 of 1 (800), pits none and damage
- * none (1000 each), no plating.
+ * none (1000 each), what is left of the black not recorded (500).
  * dimension (1000 + 933) / 2 = 966, marking (500 + 1000) / 2 = 750 with the
- * size name, condition 2800 / 3 = 933, finish 0, colour 1000;
- * 4 x 966 + 3 x 750 + 2 x 933 + 0 + 1000 = 8980; / 11 = 816.4. */
+ * size name, condition 3300 / 4 = 825, finish 0, colour 1000;
+ * 4 x 966 + 3 x 750 + 2 x 825 + 0 + 1000 = 8764; / 11 = 796.7. */
 static void the_score_is_the_weighted_mean_of_the_axes(void **state)
 {
 	struct pair p;
@@ -170,10 +170,10 @@ static void the_score_is_the_weighted_mean_of_the_axes(void **state)
 	m = compare(&p, KM_AS_DELIVERED);
 	assert_int_equal(m.dimension, 966);
 	assert_int_equal(m.marking, 750);
-	assert_int_equal(m.condition, 933);
+	assert_int_equal(m.condition, 825);
 	assert_int_equal(m.finish, 0);
 	assert_int_equal(m.colour, 1000);
-	assert_int_equal(m.score, 816);
+	assert_int_equal(m.score, 797);
 	assert_verdict(m, KM_SUBSTITUTE, KM_ASP_FINISH);
 }
 
