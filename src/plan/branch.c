@@ -99,6 +99,8 @@ static bool raise_bound(struct km_tree *t, uint32_t turns, int64_t *best)
 
 	*best = INT64_MIN;
 	km_relax_forget(r);
+	if (!km_relax_prune(r))
+		return false;
 	for (uint32_t i = 0; i < turns && theta >= THETA_LEAST; i++) {
 		if (!km_relax_eval(r))
 			return false;

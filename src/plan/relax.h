@@ -91,6 +91,8 @@ void km_relax_step(struct km_relax *r, int64_t target, uint32_t theta);
 void km_relax_forget(struct km_relax *r);	/* the direction */
 /* Drop what cannot stay within cutoff (scaled); false: nothing is left. */
 bool km_relax_fix(struct km_relax *r, int64_t cutoff);
+/* Drop what counting alone rules out; false: nothing is left. */
+bool km_relax_prune(struct km_relax *r);
 /* Take the i-th live option of a place away. */
 void km_relax_drop(struct km_relax *r, uint32_t place, uint32_t i);
 void km_relax_keep(struct km_relax *r, uint32_t place, uint32_t option);
