@@ -149,6 +149,7 @@ enum km_status km_worn_route(struct km_arena *mem,
 {
 	const struct km_rules *rules = &in->variants->parties[kit].rules;
 	struct km_offer *o = km_arena_alloc(mem, 1, sizeof *o);
+	static const struct km_route none = { .reaches = true };
 	const struct km_route *routes;
 	struct km_match *m;
 	uint32_t n = 0;
@@ -163,7 +164,9 @@ enum km_status km_worn_route(struct km_arena *mem,
 	o->condition = &usual_wear;
 	o->stock = o->chance = -1;
 	st = km_offer_match(mem, rules, slot, o, &m);
-	if (st == KM_OK && m)
+	if (st == KM_OK && m && m->verdict == KM_RIGHT)
+		*out = &none;		/* it will do as it is found */
+	else if (st == KM_OK && m)
 		st = km_route_find(mem, in->scratch, m, rules, in->costs, NULL,
 				   &routes, &n);
 	if (st == KM_OK && n && routes[0].reaches)

@@ -2,6 +2,7 @@
 #include "audit/money.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/num.h"
 #include "base/str.h"
@@ -36,6 +37,20 @@ static void find_seller(const struct km_costs *costs, struct km_purchase *p)
 	}
 }
 
+/* What is bought before what is only asked for, by number of the offer and of
+ * the job lot. */
+static int by_thing(const struct km_purchase *x, const struct km_purchase *y)
+{
+	const struct km_offer *a = x->way ? x->way->match->offer : NULL;
+	const struct km_offer *b = y->way ? y->way->match->offer : NULL;
+
+	if (a != b)
+		return !a || (b && a > b) ? 1 : -1;
+	if (x->lot != y->lot)
+		return x->lot > y->lot ? 1 : -1;
+	return x->way && y->way ? (int)x->way->kind - (int)y->way->kind : 0;
+}
+
 /* By seller, those without last; then kit and slot as audited. */
 static int by_seller(const void *a, const void *b)
 {
@@ -49,7 +64,9 @@ static int by_seller(const void *a, const void *b)
 	}
 	if (x->kit != y->kit)
 		return x->kit < y->kit ? -1 : 1;
-	return (x->slot > y->slot) - (x->slot < y->slot);
+	if (x->slot != y->slot)
+		return x->slot < y->slot ? -1 : 1;
+	return by_thing(x, y);
 }
 
 static bool times(struct km_money3 m, int32_t n, struct km_money3 *out)
@@ -61,9 +78,23 @@ static bool times(struct km_money3 m, int32_t n, struct km_money3 *out)
 /* Is a place on the list: bought for, or open with nothing to be had. */
 static bool is_listed(const struct km_plan_place *p)
 {
-	return (p->chosen->match && p->chosen->match->offer) ||
-	       (p->slot->decide == KM_DECIDE_LEAVE &&
-		p->slot->slot->exists <= KM_PROBABLE);
+	enum km_decide d = p->slot->decide;
+
+	if (p->chosen->match && p->chosen->match->offer)
+		return true;
+	/* a slot of several pieces may buy one and find nothing for the next */
+	return !p->chosen->acceptable && p->slot->slot->exists <= KM_PROBABLE &&
+	       (d == KM_DECIDE_LEAVE || d == KM_DECIDE_BUY ||
+		d == KM_DECIDE_RESTORE);
+}
+
+/* The same thing in the same parcel, be it listed for another piece. */
+static bool same_thing(const struct km_way *a, const struct km_way *b)
+{
+	return a == b || (a && b && a->match->offer == b->match->offer &&
+			  a->kind == b->kind && a->n_charges == b->n_charges &&
+			  !memcmp(a->charges, b->charges,
+				  a->n_charges * sizeof *a->charges));
 }
 
 static struct km_purchase *line_of(struct km_purchase *v, uint32_t n,
@@ -71,7 +102,7 @@ static struct km_purchase *line_of(struct km_purchase *v, uint32_t n,
 				   const struct km_way *way)
 {
 	for (uint32_t i = n; i-- > 0 && v[i].slot == p->slot;)
-		if (v[i].way == way)
+		if (same_thing(v[i].way, way))
 			return &v[i];
 	return NULL;
 }
