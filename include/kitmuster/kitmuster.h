@@ -10,6 +10,7 @@
 #define KITMUSTER_KITMUSTER_H
 
 #include "kitmuster/audit.h"
+#include "kitmuster/changes.h"
 #include "kitmuster/diag.h"
 #include "kitmuster/load.h"
 #include "kitmuster/model.h"

@@ -168,6 +168,11 @@
 	X(CSV_RAGGED, ERROR, "csv-ragged", \
 	  "this row has %u cells, the first line has %u") \
 	X(CSV_COLUMNS, ERROR, "csv-columns", "more than %u columns") \
+	/* JSON */ \
+	X(JSON_SYNTAX, ERROR, "json-syntax", \
+	  "this is not JSON: expected %s here") \
+	X(NOT_AN_AUDIT, ERROR, "not-an-audit", \
+	  "expected a sheet 'slots' or 'summary' of an audit in JSON: %s") \
 	/* a run */ \
 	X(NO_SUCH_KIT, ERROR, "no-such-kit", "there is no kit '%s'") \
 	X(NO_KIT_FITS, ERROR, "no-kit-fits", \

@@ -30,6 +30,16 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		  "kitmuster check --stdin-form csv - < drawer.csv" },
 		"0  nothing is wrong\n",
 		km_cmd_check },
+	[KM_CMD_CHANGES] = { "changes", "OLD.json NEW.json", true,
+		"compare two audits: what turned, why, and in money",
+		"Both are what 'audit --sheet slots --json' wrote, or both what\n"
+		"'audit --json' wrote. Of slots it says which verdicts turned and why, what the\n"
+		"decisions cost, and which orders to cancel; of summaries, which figures moved.",
+		{ "kitmuster changes spring.json autumn.json",
+		  "kitmuster changes --format csv spring.json autumn.json" },
+		"0  nothing has changed\n"
+		"1  something has\n",
+		km_cmd_changes },
 	[KM_CMD_GAUGE] = { "gauge", "SIZE|LENGTH...", true,
 		"say what an opening is, and which heads it turns",
 		"A size is what is struck on a tool: 13 mm, 7/16 AF, 1/4 W, 2 BA. A length\n"

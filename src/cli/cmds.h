@@ -36,6 +36,7 @@ struct km_cli {
 
 enum km_exit km_cmd_audit(struct km_cli *c);
 enum km_exit km_cmd_check(struct km_cli *c);
+enum km_exit km_cmd_changes(struct km_cli *c);
 enum km_exit km_cmd_gauge(struct km_cli *c);
 enum km_exit km_cmd_help(struct km_cli *c);
 

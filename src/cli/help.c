@@ -114,7 +114,7 @@ static void tool_help(struct km_buf *b)
 		      km_commands[KM_CMD_GAUGE].examples[0]);
 	km_buf_str(b, "\ncommands:\n");
 	for (int i = 0; i < KM_COMMANDS; i++)
-		km_buf_printf(b, "  %-7s%-16s%s\n", km_commands[i].name,
+		km_buf_printf(b, "  %-9s%-19s%s\n", km_commands[i].name,
 			      km_commands[i].operands, km_commands[i].job);
 	list_options(b, (1u << KM_COMMANDS) - 1);
 	km_buf_str(b, "\nOptions may stand before or after the command; '--' ends them; '-' is\n"

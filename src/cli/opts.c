@@ -7,7 +7,7 @@
 
 #define ON(c) (1u << KM_CMD_##c)
 #define READERS (ON(AUDIT) | ON(CHECK))
-#define PRINTERS (ON(AUDIT) | ON(GAUGE))
+#define PRINTERS (ON(AUDIT) | ON(GAUGE) | ON(CHANGES))
 #define EVERY ((1u << KM_COMMANDS) - 1)
 
 const struct km_option km_options[KM_OPTS] = {
@@ -46,7 +46,8 @@ const struct km_option km_options[KM_OPTS] = {
 			"replaced whole or not at all" },
 	[KM_OPT_PLAIN] = { 0, "plain", .commands = PRINTERS,
 		.help = "text: one record a line, nothing wrapped or cut" },
-	[KM_OPT_CSV_BOM] = { 0, "csv-bom", .commands = ON(AUDIT),
+	[KM_OPT_CSV_BOM] = { 0, "csv-bom",
+		.commands = ON(AUDIT) | ON(CHANGES),
 		.help = "csv, tsv: begin with a byte order mark" },
 	[KM_OPT_COLOR] = { 0, "color", "WHEN", .without = "always",
 		.commands = PRINTERS,

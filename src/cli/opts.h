@@ -18,7 +18,7 @@
 #include "base/buf.h"
 
 enum km_command_id {
-	KM_CMD_AUDIT, KM_CMD_CHECK, KM_CMD_GAUGE, KM_CMD_HELP, KM_COMMANDS
+	KM_CMD_AUDIT, KM_CMD_CHECK, KM_CMD_CHANGES, KM_CMD_GAUGE, KM_CMD_HELP, KM_COMMANDS
 };
 
 enum km_opt {

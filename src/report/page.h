@@ -35,6 +35,10 @@ struct km_table *km_page_table(struct km_page *p, const char *key,
 struct km_given { const struct km_tool *tool; const struct km_slot *slot; };
 const struct km_slot *km_page_given(struct km_page *p, const struct km_tool *t);
 
+struct km_changes;
+/* rows_alone: the format has room for one table. */
+void km_make_changes(struct km_page *p, const struct km_changes *c,
+		     bool rows_alone);
 void km_make_gauge(struct km_page *p, const struct km_gauge *g);
 
 km_sheet_maker km_make_summary, km_screen_summary, km_make_slots,

@@ -130,7 +130,10 @@ void km_make_plan_tables(struct km_page *p)
 
 	totals = km_page_table(p, "plan", columns, COLUMNS);
 	bills = km_page_table(p, "bills", bill_columns, B_COLUMNS);
-	if (!totals || !bills || !plan)
+	if (!totals || !bills)
+		return;
+	totals->show = bills->show = KM_SHOW_DATA;
+	if (!plan)
 		return;
 	plan_row(totals, plan);
 	for (uint32_t i = 0; i < plan->n_bills; i++)

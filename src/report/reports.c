@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "kitmuster/report.h"
 
+#include "kitmuster/changes.h"
+
 #include <assert.h>
 #include <stdlib.h>
 #include <string.h>
@@ -263,6 +265,25 @@ enum km_status km_report_gauge(const struct km_gauge *g, enum km_format f,
 		return KM_ENOMEM;
 	p.sheet = "gauge";
 	km_make_gauge(&p, g);
+	if (!page_failed(&p))
+		formats[f].write(&p);
+	return page_finish(&p, to);
+}
+
+enum km_status km_report_changes(const struct km_changes *c, enum km_format f,
+				 const struct km_report_options *o,
+				 const struct km_sink *to)
+{
+	struct km_page p;
+
+	if (!(ALL_TABLES >> f & 1))
+		return KM_EINPUT;
+	if (!page_init(&p, o))
+		return KM_ENOMEM;
+	p.sheet = "changes";
+	p.currency = c->currency;
+	p.decimals = c->decimals;
+	km_make_changes(&p, c, f == KM_FORMAT_CSV || f == KM_FORMAT_TSV);
 	if (!page_failed(&p))
 		formats[f].write(&p);
 	return page_finish(&p, to);

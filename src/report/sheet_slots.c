@@ -14,7 +14,7 @@
 
 enum {
 	KIT, SLOT, WANTED, COUNT, EXISTS, VERDICT, WOULD_BE, TOOLS, FIRST_TOOL,
-	FILLED, REASON, NOTES, FIT, RESTORE_LOW, RESTORE_LIKELY, RESTORE_HIGH,
+	FILLED, ON_ORDER, REASON, NOTES, FIT, RESTORE_LOW, RESTORE_LIKELY, RESTORE_HIGH,
 	STEPS, BUY_LOW, BUY_LIKELY, BUY_HIGH, OFFER, DECISION, MARGIN,
 	CLOSE_CALL, CHOSEN, BY_HAND, BY_HAND_COSTS, REMARKS, DETAIL, COLUMNS
 };
@@ -30,6 +30,7 @@ static const struct km_column columns[COLUMNS] = {
 	[TOOLS] = { "tools", NULL, KM_COL_LIST, false },
 	[FIRST_TOOL] = { NULL, "tool", KM_COL_ID, false },
 	[FILLED] = { "filled", NULL, KM_COL_COUNT, false },
+	[ON_ORDER] = { "on_order", NULL, KM_COL_LIST, false },
 	[REASON] = { "reason", NULL, KM_COL_TEXT, false },
 	[NOTES] = { "notes", NULL, KM_COL_LIST, false },
 	[FIT] = { "fit_for_use", NULL, KM_COL_WORD, false },
@@ -130,6 +131,13 @@ static void put_tools(struct maker *m)
 	}
 	detail(m);
 	km_put_int(m->t, FILLED, s->filled);
+	km_put_list(m->t, ON_ORDER);
+	for (int32_t i = 0; s->pieces && i < s->slot->count; i++) {
+		if (!s->pieces[i].expected || !s->pieces[i].match)
+			continue;
+		km_buf_str(m->b, km_match_id(s->pieces[i].match));
+		km_put_item(m->t, ON_ORDER, m->b);
+	}
 }
 
 static void put_verdict(struct maker *m)
@@ -465,4 +473,5 @@ void km_make_slots(struct km_page *p)
 			one_slot(&m);
 		}
 	}
+	km_make_plan_tables(p);
 }

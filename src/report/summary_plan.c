@@ -141,8 +141,9 @@ void km_summary_plan(struct km_summary *s)
 	on_aim(s, plan);
 	on_rubric(s);
 	on_all_kits(s, plan);
-	on_lots(s, plan);
 	on_close_calls(s);
-	if (!b->n)
-		s->screen.n--;		/* nothing beside the figures */
+	if (b->n)
+		on_lots(s, plan);
+	else
+		s->screen.n--;		/* not worth a line of its own */
 }
