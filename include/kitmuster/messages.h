@@ -47,6 +47,7 @@
 	X(LONG_TEXT, ERROR, "long-text", "a text is longer than %u bytes") \
 	X(EMPTY_VALUE, ERROR, "empty-value", "the value is missing") \
 	X(UNKNOWN_KEY, ERROR, "unknown-key", "no such key in a %s: '%s'") \
+	X(STRAY_COMMA, ERROR, "stray-comma", "a comma ends a value inside { }") \
 	X(DUPLICATE_KEY, ERROR, "duplicate-key", "key '%s' stands twice") \
 	X(TOO_MANY_KEYS, ERROR, "too-many-keys", "more than %u keys in one map") \
 	/* mistakes of YAML */ \
@@ -116,6 +117,12 @@
 	X(BAD_SIZE, ERROR, "bad-size", "'%s' is no size for this tool") \
 	X(MORE_SIZES, WARNING, "more-sizes", \
 	  "a %s has at most %u sizes, here are %u") \
+	X(NO_KIND, WARNING, "no-kind", \
+	  "nothing says what kind of tool this is, so no slot can want it") \
+	X(UNITS_DISAGREE, ERROR, "units-disagree", \
+	  "the two lengths of '%s' are not the same, for '%s'") \
+	X(SHEET_DAMAGE, ERROR, "sheet-damage", \
+	  "'%s' looks like %s, for '%s'") \
 	X(BAD_COLOUR, ERROR, "bad-colour", "'%s' is no colour") \
 	X(UNLISTED_COLOUR, WARNING, "unlisted-colour", \
 	  "the colour '%s' is not listed") \
@@ -145,6 +152,11 @@
 	/* across records */ \
 	X(DUPLICATE_ID, ERROR, "duplicate-id", "the %s id '%s' is used twice") \
 	X(UNRESOLVED_ID, ERROR, "unresolved-id", "there is no %s '%s'") \
+	X(NO_SUCH_SLOT, ERROR, "no-such-slot", "kit '%s' has no slot '%s'") \
+	X(PINNED_TWICE, ERROR, "pinned-twice", \
+	  "tool '%s' is pinned to a place that another tool has") \
+	X(PIN_NOT_OURS, WARNING, "pin-not-ours", \
+	  "tool '%s' is pinned, but belongs to '%s'") \
 	X(SAME_ROW, WARNING, "same-row", \
 	  "a %s without id says the same as another") \
 	X(NO_PRICE, ERROR, "no-price", "the offer '%s' has no price") \
@@ -163,6 +175,8 @@
 	  "text behind the closing quotation mark of a cell") \
 	X(CSV_HEADER, ERROR, "csv-header", \
 	  "the first line names no column that is known") \
+	X(CSV_MIXED, ERROR, "csv-mixed", \
+	  "the first line has '%c' between its cells, and here '%c'") \
 	X(CSV_COLUMN_TWICE, ERROR, "csv-column-twice", \
 	  "two columns for '%s'") \
 	X(CSV_RAGGED, ERROR, "csv-ragged", \

@@ -440,7 +440,7 @@ struct km_decision {
 	const char *kit_id, *slot_id, *way, *why;
 	const struct km_slot *slot;
 	struct km_date dated;
-	struct km_place at;
+	struct km_place at, slot_at, way_at;
 };
 
 #endif

@@ -11,7 +11,8 @@
 #define PER_RULE 20
 
 struct file {
-	struct file *next;
+	struct file *next;	/* in order of rank */
+	uint64_t hash;
 	uint32_t rank;
 	bool spoken_of;
 	char name[];
@@ -29,6 +30,8 @@ struct km_diags {
 	struct entry **sorted;	/* NULL until km_diags_sort() */
 	size_t n;
 	struct file *files, **files_tail, *last;
+	struct file **by_hash;	/* room of them, a power of two; NULL: none */
+	size_t room;
 	uint32_t n_files;
 	uint32_t per_rule;
 	size_t total[KM_M_COUNT], kept[KM_M_COUNT];
@@ -87,24 +90,56 @@ void km_diags_free(struct km_diags *d)
 /* ------------------------------------------------------------------ */
 /* Files                                                               */
 
+/* The place of a name in the table: its file, or NULL where it would be. */
+static struct file **file_place(const struct km_diags *d, uint64_t hash,
+				const char *name)
+{
+	size_t at = hash & (d->room - 1);
+
+	while (d->by_hash[at] && (d->by_hash[at]->hash != hash ||
+				  strcmp(d->by_hash[at]->name, name) != 0))
+		at = (at + 1) & (d->room - 1);
+	return &d->by_hash[at];
+}
+
+/* Twice the table, or the first one; false: no memory. */
+static bool grow_files(struct km_diags *d)
+{
+	size_t room = d->room ? 2 * d->room : 16;
+	struct file **v = km_arena_alloc(d->mem, room, sizeof(struct file *));
+	struct file *f;
+
+	if (!v)
+		return false;
+	d->by_hash = v;
+	d->room = room;
+	for (f = d->files; f; f = f->next)
+		*file_place(d, f->hash, f->name) = f;
+	return true;
+}
+
 /* The file of that name, added if it is new; NULL when memory ran out. */
 static struct file *find_file(struct km_diags *d, const char *name)
 {
 	size_t size = strlen(name) + 1;
+	uint64_t hash;
 	struct file *f;
 
 	if (d->last && !strcmp(d->last->name, name))
 		return d->last;
-	for (f = d->files; f; f = f->next)
-		if (!strcmp(f->name, name))
-			return d->last = f;
+	hash = km_hash(name, size);
+	f = d->room ? *file_place(d, hash, name) : NULL;
+	if (f)
+		return d->last = f;
 	f = km_arena_alloc(d->mem, 1, sizeof *f + size);
-	if (!f) {
+	if (!f || (2 * d->n_files >= d->room && !grow_files(d))) {
 		d->failed = true;
 		return NULL;
 	}
 	memcpy(f->name, name, size);
+	f->hash = hash;
 	f->rank = ++d->n_files;
+	*file_place(d, hash, name) = f;
 	*d->files_tail = f;
 	d->files_tail = &f->next;
 	return d->last = f;

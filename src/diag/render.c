@@ -37,6 +37,8 @@ static void add_text(struct km_buf *b, const char *text)
 
 void km_render_one(struct km_buf *b, const struct km_diag *one)
 {
+	if (!one->at.file)	/* the run as a whole */
+		km_buf_str(b, "kitmuster: ");
 	add_place(b, &one->at);
 	km_buf_str(b, severities[km_msg_severity(one->msg)]);
 	km_buf_str(b, ": ");

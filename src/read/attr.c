@@ -59,53 +59,6 @@ static enum km_said read_drives(struct km_bind *b, const struct km_field *f,
 	return out->drives.v ? KM_SAID_VALUE : KM_SAID_WRONG;
 }
 
-static void say_size(struct km_bind *b, const struct km_node *n,
-		     enum km_size_fault fault)
-{
-	static const char *const why[KM_SIZE_FAULTS] = {
-		[KM_SIZE_EMPTY] = "there is nothing in it",
-		[KM_SIZE_NO_NUMBER] = "there is no size in it",
-		[KM_SIZE_BARE_CROSS] = "write the system: PH 2, PZ 2 or "
-				       "JIS H 2",
-		[KM_SIZE_NO_UNIT] = "write the unit, mm or in",
-		[KM_SIZE_LETTERS] = "the letters name no system of sizes; "
-				    "there are mm, AF, W, BS, BA, USS, PH, PZ "
-				    "and JIS",
-		[KM_SIZE_NOT_LISTED] = "the system has no such size",
-		[KM_SIZE_WRONG_FORM] = "it is a size for another drive",
-		[KM_SIZE_TWO_JAWS] = "the two names are not one jaw; write "
-				     "one entry an end",
-		[KM_SIZE_RANGE] = "it must be more than 0 and at most 1 m",
-		[KM_SIZE_TRAILING] = "there is more text behind the size",
-		[KM_SIZE_TOO_MANY] = "there are too many sizes in it",
-	};
-	const char *text = km_clip(b, n);
-	struct km_diag *one;
-
-	switch (fault) {
-	case KM_SIZE_BARE_FRACTION:
-		one = KM_SAY(b, n, AMBIGUOUS_SIZE, text);
-		KM_HINT(b, one, "write the letters: '%s AF' across flats, "
-			"'%s W' or '%s BS' by the thread", text, text, text);
-		break;
-	case KM_SIZE_PAIR:
-		one = KM_SAY(b, n, SIZE_PAIR, text);
-		KM_HINT(b, one, "write one entry an end: [10, 12]; only a "
-			"slotted tip has a size of the form 0.8 x 5.5 mm");
-		break;
-	case KM_SIZE_COMMA:
-		one = KM_SAY(b, n, DECIMAL_COMMA, text, "sizes");
-		KM_HINT(b, one, "write a point; commas are read in CSV only");
-		break;
-	case KM_SIZE_NO_MEMORY:
-		b->nomem = true;
-		break;
-	default:
-		one = KM_SAY(b, n, BAD_SIZE, text);
-		KM_HINT(b, one, "%s", why[fault]);
-	}
-}
-
 static const struct km_drive *drive_of_end(const struct km_attr_scope *scope,
 					   uint32_t end)
 {
@@ -135,7 +88,7 @@ static const struct km_size *read_size(struct km_bind *b,
 		return *known->sizes.v;
 	fault = km_size_parse(km_node_slice(n), &rules, b->mem, &size);
 	if (fault != KM_SIZE_OK) {
-		say_size(b, n, fault);
+		km_say_size(b, n, drive, fault);
 		return NULL;
 	}
 	kept = km_arena_copy(b->mem, &size, 1, sizeof size);
@@ -167,7 +120,7 @@ static enum km_said read_size_cell(struct km_bind *b, const struct km_node *n,
 	fault = km_size_parse_cell(km_node_slice(n), &rules, b->mem, size,
 				   KM_ENDS_MOST, &count);
 	if (fault != KM_SIZE_OK) {
-		say_size(b, n, fault);
+		km_say_size(b, n, drive, fault);
 		return KM_SAID_WRONG;
 	}
 	for (i = 0; i < count; i++) {

@@ -11,6 +11,7 @@
 #define KM_READ_ATTR_H
 
 #include "read/bind.h"
+#include "trade/size.h"
 
 enum km_said {
 	KM_SAID_WRONG,		/* a message was given */
@@ -47,6 +48,11 @@ void km_traits_read(struct km_bind *b, const struct km_attr_nodes *nodes,
 /* All attributes of a slot: claims, disputes, certainty and sources. */
 void km_wants_read(struct km_bind *b, const struct km_attr_nodes *nodes,
 		   struct km_slot *s);
+
+/* What is wrong with a size, in words and with a hint; drive: what the end
+ * fits, or NULL. */
+void km_say_size(struct km_bind *b, const struct km_node *n,
+		 const struct km_drive *drive, enum km_size_fault fault);
 
 /* A colour of the kit being read, of the list, or hexadecimal. */
 bool km_colour_read(struct km_bind *b, const struct km_node *n,

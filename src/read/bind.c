@@ -184,6 +184,13 @@ const struct km_field *km_bind_find(struct km_bind *b,
 	return row < 0 ? NULL : row_of(r, x, (unsigned)row);
 }
 
+bool km_bind_saw(struct km_bind *b, const struct km_record *r, const char *key)
+{
+	int row = find_row(r, index_of(b, r), key, strlen(key));
+
+	return row >= 0 && b->seen >> row & 1;
+}
+
 /* Report a key that no row has; answers the row it was probably meant as. */
 static int say_unknown(struct km_bind *b, const struct km_record *r,
 		       const struct km_key_index *x, const struct km_node *key)
@@ -445,6 +452,7 @@ void km_bind_record(struct km_bind *b, const struct km_record *r, void *obj,
 		return;
 	if (r->traits)
 		r->traits(b, obj, &attrs);
+	b->seen = seen;
 	if (r->check)
 		r->check(b, obj, n);
 }

@@ -168,6 +168,7 @@ struct km_bind {
 	const struct km_slot *every_slot;	/* of that kit, or NULL */
 	bool slots_wrong;		/* of that kit: a message was given */
 	uint32_t wrong_attrs;		/* of the slot being read */
+	uint64_t seen;			/* rows of the record being checked */
 	bool rates_wrong;		/* a rate was lost to an error */
 	uint64_t n_slots;		/* of the run */
 	struct km_money_fix *money;
@@ -192,6 +193,10 @@ void km_bind_field(struct km_bind *b, const struct km_record *r,
 const struct km_field *km_bind_find(struct km_bind *b,
 				    const struct km_record *r,
 				    struct km_slice key);
+
+/* For a record's check(): was the key there, if misspelt or in error? */
+bool km_bind_saw(struct km_bind *b, const struct km_record *r,
+		 const char *key);
 
 /* Paths: enter a key or an item, and leave it. */
 void km_bind_enter(struct km_bind *b, const char *key, int64_t index);

@@ -5,155 +5,51 @@
  */
 #include <string.h>
 
+#include "read/columns.h"
 #include "read/csv.h"
 #include "read/reader.h"
 #include "read/rec.h"
-
-enum goes { TO_TOOL, TO_CONDITION, TO_SIZE, TO_OPENING, TO_EXTRA };
-
-struct column {
-	enum goes goes;
-	const char *key;		/* of the record, or of `extra` */
-	const char *unit;		/* for bare numbers; NULL none */
-	char split[4];			/* characters between items, or "" */
-};
 
 struct sheet {
 	struct km_reader *r;
 	struct km_csv csv;
 	struct km_arena *row;		/* nodes of one row */
-	struct column column[KM_CSV_COLUMNS];
+	struct km_column column[KM_CSV_COLUMNS];
 	uint32_t n;
+	struct km_slice system;		/* letters of the sizes of the row */
 	bool nomem;
 };
 
 /* ------------------------------------------------------------------ */
 /* The first row                                                       */
 
-static const struct { const char *word, *key; } aliases[] = {
-	{ "number", "id" }, { "no", "id" }, { "tag", "id" },
-	{ "qty", "count" }, { "quantity", "count" },
-	{ "kind", "tool" }, { "type", "tool" }, { "name", "tool" },
-	{ "profile", "drive" }, { "location", "place" }, { "bin", "place" },
-	{ "notes", "note" }, { "remarks", "note" }, { "comment", "note" },
-	{ "part no", "part" }, { "part number", "part" },
-	{ "marks", "mark" }, { "came from", "came_with" },
-	{ "price paid", "paid" }, { "pit", "pit_depth" },
-	{ "faults", "damage" }, { "finish %", "plate_left" },
-};
-
-static struct km_slice without_alias(struct km_slice s)
+static bool same_column(const struct km_column *a, const struct km_column *b)
 {
-	size_t i;
-
-	for (i = 0; i < sizeof aliases / sizeof *aliases; i++)
-		if (!km_fold_compare(s, km_slice_of(aliases[i].word)))
-			return km_slice_of(aliases[i].key);
-	return s;
+	return a->goes == b->goes && a->number == b->number &&
+	       !strcmp(a->key, b->key);
 }
 
-/* Takes "(mm)", "[mm]" or "_mm" off the end of a name. */
-static const char *eat_unit(struct km_slice *s)
+/* Another sign that stands between cells, where a name that is known ends. */
+static bool is_mixed(struct sheet *t, const struct km_cell *cell)
 {
-	static const char *const units[] = { "mm", "in", "cm", "g", "kg", "%",
-					     "pct", "deg" };
-	struct km_slice name = *s;
-	size_t i, n;
-	bool bracket;
+	static const char signs[] = ",;\t";
+	struct km_slice first = { cell->text, strcspn(cell->text, signs) };
+	const char *sign = cell->text + first.n;
+	struct km_slice rest = { sign + 1, cell->n - first.n - 1 };
+	struct km_diag *one;
 
-	bracket = name.n > 2 && (name.p[name.n - 1] == ')' ||
-				 name.p[name.n - 1] == ']');
-	if (bracket)
-		name.n--;
-	for (i = 0; i < sizeof units / sizeof *units; i++) {
-		n = strlen(units[i]);
-		if (name.n < n + 2 ||
-		    memcmp(name.p + name.n - n, units[i], n) != 0 ||
-		    !strchr(bracket ? "([" : "_ ", name.p[name.n - n - 1]))
-			continue;
-		s->n = name.n - n - 1;
-		*s = km_slice_trim(*s);
-		return strcmp(units[i], "pct") ? units[i] : "%";
-	}
-	return NULL;
-}
-
-static bool is_key(const struct km_field *f, struct km_slice s)
-{
-	return !km_fold_compare(km_slice_of(f->key), s) ||
-	       (f->was && !strchr(f->was, '|') &&
-		!km_fold_compare(km_slice_of(f->was), s));
-}
-
-static const char *key_in(const struct km_field *f, struct km_slice s)
-{
-	for (; f->type != KM_T_END; f++)
-		if (is_key(f, s))
-			return f->key;
-	return NULL;
-}
-
-/* "size 1", "opening2": true, and the name without its number. */
-static bool is_numbered(struct km_slice s, const char *word)
-{
-	if (!km_slice_eat_word(&s, word))
+	if (cell->quoted || !*sign)
 		return false;
-	while (s.n && (s.p[0] == ' ' || s.p[0] == '_' || s.p[0] == '-'))
-		s.p++, s.n--;
-	return s.n == 1 && s.p[0] >= '1' && s.p[0] <= '9';
-}
-
-static void set_split(struct column *c)
-{
-	if (!strcmp(c->key, "damage") || !strcmp(c->key, "photos") ||
-	    !strcmp(c->key, "plate_fault"))
-		memcpy(c->split, ";,+", 4);
-	else if (!strcmp(c->key, "openings") || !strcmp(c->key, "drive"))
-		memcpy(c->split, ";/", 3);
-}
-
-static void name_column(struct sheet *t, const struct km_cell *cell,
-			struct column *c)
-{
-	struct km_slice whole = { cell->text, cell->n }, s = whole;
-
-	memset(c, 0, sizeof *c);
-	c->unit = eat_unit(&s);
-	s = without_alias(s);
-	if (is_numbered(s, "size") || is_numbered(s, "opening")) {
-		c->goes = s.p[0] == 's' || s.p[0] == 'S' ? TO_SIZE
-							 : TO_OPENING;
-		return;
-	}
-	/* rust_pct is a key of its own, not rust with a unit */
-	c->key = key_in(km_rec_condition.fields, whole);
-	if (c->key)
-		c->unit = NULL;
-	if (!c->key)
-		c->key = key_in(km_rec_condition.fields, s);
-	c->goes = TO_CONDITION;
-	if (!c->key) {
-		c->goes = TO_TOOL;
-		c->key = key_in(km_rec_tool.fields, s);
-	}
-	if (!c->key)
-		c->key = key_in(km_attr_fields, s);
-	if (c->key) {
-		set_split(c);
-		return;
-	}
-	c->goes = TO_EXTRA;
-	c->unit = NULL;
-	c->key = whole.n ? km_words_text(t->r->b.words, whole.p, whole.n)
-			 : "unnamed";
-	if (!c->key)
-		t->nomem = true;
-}
-
-static bool same_column(const struct column *a, const struct column *b)
-{
-	return a->goes == b->goes && a->goes != TO_SIZE &&
-	       a->goes != TO_OPENING && !strcmp(a->key, b->key);
+	rest.n = strcspn(rest.p, signs);
+	if (!km_column_known(first) && !km_column_known(rest))
+		return false;
+	one = km_diag_add(t->r->b.d, KM_M_CSV_MIXED,
+			  (struct km_place){ t->csv.file, cell->line,
+					     cell->column },
+			  t->csv.delimiter, *sign);
+	km_diag_hint(t->r->b.d, one, "use one of them in the whole file; a "
+		     "name that holds it stands in quotation marks");
+	return true;
 }
 
 static enum km_status read_header(struct sheet *t)
@@ -161,13 +57,16 @@ static enum km_status read_header(struct sheet *t)
 	struct km_csv *v = &t->csv;
 	struct km_diag *one;
 	uint32_t i, k, known = 0;
+	struct km_slice s;
 	struct km_place at;
 
-	for (i = 0; i < v->n && !t->nomem; i++) {
-		name_column(t, &v->cell[i], &t->column[i]);
-		if (t->nomem)
+	for (i = 0; i < v->n; i++) {
+		s = (struct km_slice){ v->cell[i].text, v->cell[i].n };
+		if (!km_column_name(t->r->b.words, s, &t->column[i]))
 			return KM_ENOMEM;
-		known += t->column[i].goes != TO_EXTRA;
+		if (is_mixed(t, &v->cell[i]))
+			return KM_EINPUT;
+		known += t->column[i].goes < KM_TO_EXTRA;
 		at = (struct km_place){ v->file, v->cell[i].line,
 					v->cell[i].column };
 		for (k = 0; k < i && v->cell[i].n; k++) {
@@ -250,40 +149,34 @@ static void put(struct sheet *t, struct km_node *map, const struct km_cell *at,
 	map->n--;	/* pairs, not nodes */
 }
 
-static bool is_bare(struct km_slice s)
-{
-	size_t i;
-
-	for (i = 0; i < s.n; i++)
-		if (!strchr("0123456789.,/ -", s.p[i]))
-			return false;
-	return s.n > 0;
-}
-
 /* A cell, or a part of one, with the unit of its column if it has none. */
 static struct km_node *value_of(struct sheet *t, const struct km_cell *cell,
-				const struct column *c, struct km_slice s)
+				const struct km_column *c, struct km_slice s)
 {
+	struct km_slice unit = { NULL, 0 };
 	char *text;
-	size_t n = c->unit ? strlen(c->unit) : 0;
 
+	if (c->unit)
+		unit = km_slice_of(c->unit);
+	if (t->system.n && !strcmp(c->key, "sizes"))
+		unit = t->system;
 	s = km_slice_trim(s);
-	if (!n || !is_bare(s))
+	if (!unit.n || !km_cell_is_bare(s))
 		return scalar(t, cell, s.p, s.n);
-	text = km_arena_raw(t->row, s.n + n + 2, 1);
+	text = km_arena_raw(t->row, s.n + unit.n + 1, 1);
 	if (!text) {
 		t->nomem = true;
 		return NULL;
 	}
 	memcpy(text, s.p, s.n);
 	text[s.n] = ' ';
-	memcpy(text + s.n + 1, c->unit, n + 1);
-	return scalar(t, cell, text, s.n + n + 1);
+	memcpy(text + s.n + 1, unit.p, unit.n);
+	return scalar(t, cell, text, s.n + unit.n + 1);
 }
 
 /* A list of what stands between the characters of c->split, or one value. */
 static struct km_node *split_value(struct sheet *t, const struct km_cell *cell,
-				   const struct column *c)
+				   const struct km_column *c)
 {
 	struct km_slice rest = { cell->text, cell->n }, one;
 	struct km_node *list;
@@ -306,49 +199,82 @@ static struct km_node *split_value(struct sheet *t, const struct km_cell *cell,
 	return list;
 }
 
+/* A cell that says something. */
+static void put_value(struct sheet *t, const struct km_cell *cell,
+		      const struct km_column *c, struct km_node *of[KM_GOES])
+{
+	enum km_goes goes = c->goes == KM_TO_GRADE ? KM_TO_EXTRA : c->goes;
+	struct km_slice s = { cell->text, cell->n };
+	struct km_node **to = &of[goes];
+
+	if (!*to)
+		*to = new_node(t, c->number ? KM_NODE_LIST : KM_NODE_MAP, cell);
+	if (!*to)
+		return;
+	if (!c->number) {
+		put(t, *to, cell, c->key, split_value(t, cell, c));
+		return;
+	}
+	/* an end that was not measured keeps its place */
+	while (goes == KM_TO_OPENING && (*to)->n + 1 < c->number && !t->nomem)
+		append(*to, scalar(t, cell, "unknown", 7));
+	append(*to, value_of(t, cell, c, s));
+}
+
 static void put_cell(struct sheet *t, const struct km_cell *cell,
-		     const struct column *c, struct km_node *of[5])
+		     const struct km_column *c, struct km_node *of[KM_GOES])
 {
 	struct km_slice s = { cell->text, cell->n };
+	const char *damage = km_cell_damage(c, s);
+	struct km_cell one = *cell;
+	struct km_diag *said;
 
-	if (!of[c->goes])
-		of[c->goes] = new_node(t, c->goes == TO_SIZE ||
-					  c->goes == TO_OPENING
-						? KM_NODE_LIST : KM_NODE_MAP,
-				       cell);
-	if (!of[c->goes])
+	s = km_cell_means(c, s);
+	if (damage) {
+		said = km_diag_add(t->r->b.d, KM_M_SHEET_DAMAGE,
+				   (struct km_place){ t->csv.file, cell->line,
+						      cell->column },
+				   cell->text, damage, c->key);
+		km_diag_hint(t->r->b.d, said, "%s", km_cell_damage_hint);
+		s.n = 0;
+	}
+	if ((!s.n && !damage) || c->goes == KM_TO_SYSTEM)
 		return;
-	if (c->goes == TO_SIZE || c->goes == TO_OPENING)
-		append(of[c->goes], value_of(t, cell, c, s));
-	else
-		put(t, of[c->goes], cell, c->key, split_value(t, cell, c));
+	one.text = s.n ? s.p : "";
+	one.n = (uint32_t)s.n;
+	put_value(t, &one, c, of);
 }
 
 static void read_tool(struct sheet *t, uint32_t index)
 {
 	static const char *const keys[] = {
-		[TO_CONDITION] = "condition", [TO_SIZE] = "sizes",
-		[TO_OPENING] = "openings", [TO_EXTRA] = "extra",
+		[KM_TO_CONDITION] = "condition", [KM_TO_SIZE] = "sizes",
+		[KM_TO_OPENING] = "openings", [KM_TO_EXTRA] = "extra",
 	};
 	struct km_csv *v = &t->csv;
-	struct km_node *of[5] = { NULL };
+	struct km_node *of[KM_GOES] = { NULL };
 	unsigned k;
 	uint32_t i;
 
 	km_arena_reset(t->row);
-	of[TO_TOOL] = new_node(t, KM_NODE_MAP, &v->cell[0]);
-	for (i = 0; i < v->n && of[TO_TOOL]; i++)
+	t->system.n = 0;
+	for (i = 0; i < v->n; i++)
+		if (t->column[i].goes == KM_TO_SYSTEM)
+			t->system = (struct km_slice){ v->cell[i].text,
+						       v->cell[i].n };
+	of[KM_TO_TOOL] = new_node(t, KM_NODE_MAP, &v->cell[0]);
+	for (i = 0; i < v->n && of[KM_TO_TOOL]; i++)
 		if (v->cell[i].n)
 			put_cell(t, &v->cell[i], &t->column[i], of);
-	for (k = TO_CONDITION; k <= TO_EXTRA && of[TO_TOOL]; k++)
+	for (k = KM_TO_CONDITION; k <= KM_TO_EXTRA && of[KM_TO_TOOL]; k++)
 		if (of[k])
-			put(t, of[TO_TOOL], &v->cell[0], keys[k], of[k]);
+			put(t, of[KM_TO_TOOL], &v->cell[0], keys[k], of[k]);
 	if (t->nomem) {
 		t->r->b.nomem = true;
 		return;
 	}
 	km_bind_enter(&t->r->b, "bench", index);
-	km_bench_item(t->r, of[TO_TOOL]);
+	km_bench_item(t->r, of[KM_TO_TOOL]);
 	km_bind_leave(&t->r->b);
 }
 

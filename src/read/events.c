@@ -52,6 +52,11 @@ uint32_t km_events_depth(const struct km_events *e)
 	return e->depth;
 }
 
+bool km_events_in_braces(const struct km_events *e)
+{
+	return e->depth && e->open[e->depth - 1].bracket == '{';
+}
+
 static struct km_place place(const struct km_events *e, uint32_t line,
 			     uint32_t column)
 {
@@ -95,6 +100,10 @@ static void report_mistake(struct km_events *e)
 		m.met = (char)*p->buffer.pointer;
 		m.at_end = e->text.ended && m.met == '\0';
 	}
+	/* a '-' that the parser refused, long after the scanner met it */
+	if (!m.met && p->tokens.head != p->tokens.tail &&
+	    p->tokens.head->type == YAML_BLOCK_ENTRY_TOKEN)
+		m.met = '-';
 	if (e->depth && e->open[e->depth - 1].bracket) {
 		const struct open *o = &e->open[e->depth - 1];
 

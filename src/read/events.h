@@ -63,6 +63,8 @@ bool km_events_refuse(struct km_events *e, const struct km_event *ev,
 bool km_events_fail(struct km_events *e, enum km_status status);
 /* Lists and maps that are open. */
 uint32_t km_events_depth(const struct km_events *e);
+/* Is the innermost of them a map in { }? */
+bool km_events_in_braces(const struct km_events *e);
 
 void km_events_close(struct km_events *e);
 

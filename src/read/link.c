@@ -90,6 +90,24 @@ uint32_t km_link_find(struct km_reader *r, const struct km_ids *t,
 	return KM_NO_INDEX;
 }
 
+static void say_no_slot(struct km_reader *r, const struct km_kit *kit,
+			const char *slot, struct km_place at)
+{
+	struct km_diag *one = SAY_AT(r, at, NO_SUCH_SLOT, kit->id, slot);
+	struct km_near near;
+	uint32_t i;
+
+	if (!one)
+		return;
+	km_near_init(&near, slot);
+	for (i = 0; i < kit->n_slots; i++)
+		if (kit->slots[i].id)
+			km_near_offer(&near, kit->slots[i].id);
+	if (near.n)
+		km_diag_hint(r->b.d, one, "did you mean '%s/%s'?", kit->id,
+			     near.best[0]);
+}
+
 struct km_slot *km_link_slot(struct km_reader *r, const char *kit,
 			     const char *slot, struct km_place at)
 {
@@ -99,8 +117,9 @@ struct km_slot *km_link_slot(struct km_reader *r, const char *kit,
 	k = km_link_find(r, &r->link->kits, l->n_kits, "kit", kit, at);
 	if (k == KM_NO_INDEX)
 		return NULL;
-	s = km_link_find(r, &r->link->slots[k], l->kits[k]->n_slots,
-			 "slot", slot, at);
+	s = km_ids_find(&r->link->slots[k], slot);
+	if (s == KM_NO_INDEX && !r->b.holes)
+		say_no_slot(r, l->kits[k], slot, at);
 	return s == KM_NO_INDEX ? NULL : &l->kits[k]->slots[s];
 }
 
@@ -184,9 +203,9 @@ static void link_decisions(struct km_reader *r)
 			if (!one->kit_id || !one->way)	/* in error */
 				continue;
 			one->slot = km_link_slot(r, one->kit_id, one->slot_id,
-						 one->at);
+						 one->slot_at);
 			if (!r->b.holes && !is_way(r, one->way))
-				SAY_AT(r, one->at, UNRESOLVED_ID,
+				SAY_AT(r, one->way_at, UNRESOLVED_ID,
 				       "tool, offer or job lot", one->way);
 			v[n++] = *one;
 		}
@@ -238,6 +257,7 @@ void km_link(struct km_reader *r)
 		link_machines(r);
 		link_decisions(r);
 		link_tools(r);
+		km_link_pins(r);
 		km_link_colours(r);
 		km_link_money(r);
 		km_link_prices_end(r);

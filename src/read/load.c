@@ -53,12 +53,30 @@ bool km_part_add(struct km_reader *r, struct km_part **list, void *rec,
 /* ------------------------------------------------------------------ */
 /* Top-level keys                                                      */
 
+/* The record that has a key of this name; the first of them counts. */
+static const struct km_top *top_with(struct km_reader *r, const char *key)
+{
+	const struct km_top *t;
+
+	for (t = km_tops; t->key; t++)
+		if (km_bind_find(&r->b, t->rec, km_slice_of(key)))
+			return t;
+	return NULL;
+}
+
 static void say_unknown_top(struct km_reader *r, const struct km_entry *e)
 {
 	struct km_node at = { .line = e->key_line, .column = e->key_column };
-	const struct km_top *t;
+	const struct km_top *t = top_with(r, e->key);
 	struct km_near near;
 	struct km_diag *one = KM_SAY(&r->b, &at, UNKNOWN_KEY, "file", e->key);
+
+	r->b.holes = true;
+	if (t) {
+		KM_HINT(&r->b, one, t->list ? "indent it under an entry of "
+			"'%s'" : "indent it under '%s'", t->key);
+		return;
+	}
 
 	km_near_init(&near, e->key);
 	for (t = km_tops; t->key; t++)
@@ -68,7 +86,6 @@ static void say_unknown_top(struct km_reader *r, const struct km_entry *e)
 	else
 		KM_HINT(&r->b, one, "a file holds kit, bench, prices, "
 			"workshop, rubric, machine or decisions");
-	r->b.holes = true;
 }
 
 static void *read_map(struct km_reader *r, const struct km_record *rec,

@@ -10,18 +10,35 @@
 /* ------------------------------------------------------------------ */
 /* Lengths                                                             */
 
+/* No default: the compiler misses a fault that has no text. */
+static const char *why_length(enum km_length_fault fault)
+{
+	switch (fault) {
+	case KM_LENGTH_NO_NUMBER:
+		return "there is no number in it";
+	case KM_LENGTH_RANGE:
+		return "it is over 100 m, or has too many digits";
+	case KM_LENGTH_ZERO:
+		return "it must be more than 0";
+	case KM_LENGTH_TRAILING:
+		return "there is more text behind it";
+	case KM_LENGTH_TOLERANCE:
+		return "its tolerance cannot be read";
+	case KM_LENGTH_NEGATIVE:
+		return "it is negative";
+	case KM_LENGTH_NOT_EXACT:
+		return "it is no whole number of nanometres";
+	case KM_LENGTH_OK:
+	case KM_LENGTH_NO_UNIT:		/* these have messages of their own */
+	case KM_LENGTH_COMMA:
+		break;
+	}
+	return "write it as 148 mm or 5 1/2 in";
+}
+
 void km_say_length(struct km_bind *b, const struct km_node *n, const char *key,
 		   int fault)
 {
-	static const char *const why[] = {
-		[KM_LENGTH_NO_NUMBER] = "there is no number in it",
-		[KM_LENGTH_RANGE] = "it is over 100 m, or has too many digits",
-		[KM_LENGTH_ZERO] = "it must be more than 0",
-		[KM_LENGTH_TRAILING] = "there is more text behind it",
-		[KM_LENGTH_TOLERANCE] = "its tolerance cannot be read",
-		[KM_LENGTH_NEGATIVE] = "it is negative",
-		[KM_LENGTH_NOT_EXACT] = "it is no whole number of nanometres",
-	};
 	const char *text = km_clip(b, n);
 	struct km_diag *one;
 
@@ -37,7 +54,8 @@ void km_say_length(struct km_bind *b, const struct km_node *n, const char *key,
 		break;
 	default:
 		one = KM_SAY(b, n, BAD_LENGTH, text, key);
-		KM_HINT(b, one, "%s", why[fault]);
+		KM_HINT(b, one, "%s",
+			why_length((enum km_length_fault)fault));
 	}
 }
 
@@ -54,19 +72,58 @@ static const struct km_length_rules *rules_of(const struct km_bind *b,
 	return &all[b->csv][zero];
 }
 
+/*
+ * A cell of a table may hold a length in both units, "10 in (254 mm)": the
+ * first counts, if the two agree within half a millimetre [choice].  false
+ * after a message.
+ */
+static bool take_first(struct km_bind *b, const struct km_node *n,
+		       const char *key, struct km_slice *s)
+{
+	enum { WITHIN_NM = 500000 };
+	const char *open = b->csv ? memchr(s->p, '(', s->n) : NULL;
+	struct km_slice first, other;
+	struct km_span x, y;
+	struct km_diag *one;
+
+	if (!open || s->p[s->n - 1] != ')')
+		return true;
+	first = (struct km_slice){ s->p, (size_t)(open - s->p) };
+	other = (struct km_slice){ open + 1, s->n - first.n - 2 };
+	if (km_reading_parse(first, rules_of(b, false), &x) != KM_LENGTH_OK ||
+	    km_reading_parse(other, rules_of(b, false), &y) != KM_LENGTH_OK)
+		return true;
+	*s = first;
+	if (x.nm - y.nm <= WITHIN_NM && y.nm - x.nm <= WITHIN_NM)
+		return true;
+	one = KM_SAY(b, n, UNITS_DISAGREE, km_clip(b, n), key);
+	KM_HINT(b, one, "measure it again, and write one of them");
+	return false;
+}
+
+/* What was measured; false after a message. */
+static bool read_reading(struct km_bind *b, const struct km_node *n,
+			 const char *key, bool zero, struct km_span *out)
+{
+	struct km_slice s = km_slice_trim(km_node_slice(n));
+	enum km_length_fault fault;
+
+	if (!take_first(b, n, key, &s))
+		return false;
+	fault = km_reading_parse(s, rules_of(b, zero), out);
+	if (fault != KM_LENGTH_OK)
+		km_say_length(b, n, key, (int)fault);
+	return fault == KM_LENGTH_OK;
+}
+
 bool km_read_length(struct km_bind *b, const struct km_node *n,
 		    const char *key, bool zero, int64_t *nm)
 {
-	enum km_length_fault fault;
 	struct km_span span;
 
-	if (!km_want_scalar(b, n, key, "a length"))
+	if (!km_want_scalar(b, n, key, "a length") ||
+	    !read_reading(b, n, key, zero, &span))
 		return false;
-	fault = km_reading_parse(km_node_slice(n), rules_of(b, zero), &span);
-	if (fault != KM_LENGTH_OK) {
-		km_say_length(b, n, key, (int)fault);
-		return false;
-	}
 	*nm = span.nm;
 	return true;
 }
@@ -107,7 +164,6 @@ static bool plain_mm(struct km_slice s, struct km_span *out)
 bool km_read_span(struct km_bind *b, const struct km_node *n, const char *key,
 		  struct km_span *out, bool *assumed)
 {
-	const struct km_length_rules *rules = rules_of(b, false);
 	enum km_length_fault fault;
 	struct km_span span;
 
@@ -115,11 +171,10 @@ bool km_read_span(struct km_bind *b, const struct km_node *n, const char *key,
 		return false;
 	if (!assumed && plain_mm(km_node_slice(n), out))
 		return true;
-	if (assumed)
-		fault = km_requirement_parse(km_node_slice(n), rules, &span,
-					     assumed);
-	else
-		fault = km_reading_parse(km_node_slice(n), rules, &span);
+	if (!assumed)
+		return read_reading(b, n, key, false, out);
+	fault = km_requirement_parse(km_node_slice(n), rules_of(b, false),
+				     &span, assumed);
 	if (fault != KM_LENGTH_OK) {
 		km_say_length(b, n, key, (int)fault);
 		return false;

@@ -87,6 +87,9 @@ static void unclosed(struct km_diags *d, const struct km_mistake *m)
 				  m->bracket_is == '[' ? "[" : "{",
 				  m->bracket_is == '[' ? "]" : "}");
 	km_diag_other(d, one, other, says);
+	if (!is(m->context, "while scanning a quoted scalar"))
+		km_diag_hint(d, one, "from a '#' behind a blank on, a line is "
+			     "a comment: quote a value that starts with #");
 }
 
 /* A ':' where no key can end. */
@@ -171,7 +174,9 @@ void km_mistake_report(struct km_diags *d, const struct km_mistake *m)
 	const char *p = m->problem ? m->problem : "";
 
 	if (is(m->context, "while scanning a quoted scalar") ||
-	    (m->bracket.line && (m->at_end || strstr(p, "expected ',' or"))))
+	    (m->bracket.line && (m->at_end || strstr(p, "expected ',' or") ||
+				 (m->met == '-' &&
+				  m->bracket.line < m->at.line))))
 		unclosed(d, m);
 	else if (strstr(p, "tab character") ||
 		 (m->met == '\t' && strstr(p, "cannot start any token")))

@@ -167,10 +167,22 @@ static void tool_traits(struct km_bind *b, void *rec,
 	km_traits_read(b, nodes, &((struct tool *)rec)->kept.traits);
 }
 
+static void check_tool(struct km_bind *b, void *rec, const struct km_node *n)
+{
+	struct km_diag *one;
+
+	(void)rec;
+	if (km_bind_saw(b, &km_rec_tool, "tool"))
+		return;
+	one = KM_SAY(b, n, NO_KIND, "tool");
+	KM_HINT(b, one, "write 'tool: ring spanner' or what else it is; "
+		"'tool: unknown' if that is not known");
+}
+
 const struct km_record km_rec_tool = {
 	.no = KM_REC_TOOL, .name = "tool", .size = sizeof(struct tool),
 	.fields = tool_fields, .attrs = true, .traits = tool_traits,
-	.part = tool_more, .doc = "One loose tool, or several alike.",
+	.part = tool_more, .check = check_tool, .doc = "One loose tool, or several alike.",
 };
 
 bool km_tool_read(struct km_bind *b, const struct km_node *n,

@@ -334,8 +334,7 @@ static void own_rates(struct km_bind *b, const struct km_field *f, void *rec,
 }
 
 static const struct km_field prices_fields[] = {
-	{ .key = "currency", .type = KM_T_CURRENCY,
-	  .flags = KM_FIRST | KM_REQUIRED,
+	{ .key = "currency", .type = KM_T_CURRENCY, .flags = KM_FIRST,
 	  .at = KM_AT(struct km_prices, currency, const char *),
 	  .example = "GBP", .doc = "The currency of all sums without one." },
 	{ .key = "as_of", .type = KM_T_DATE,
@@ -374,9 +373,24 @@ static const struct km_field prices_fields[] = {
 	{ .type = KM_T_END }
 };
 
+/* Supersessions alone are no matter of money. */
+static void check_prices(struct km_bind *b, void *rec,
+			 const struct km_node *n)
+{
+	const struct km_prices *p = rec;
+	struct km_diag *one;
+
+	if (km_bind_saw(b, &km_rec_prices, "currency") ||
+	    !(p->n_sellers || p->n_offers || p->n_job_lots || p->n_rates))
+		return;
+	one = KM_SAY(b, n, MISSING_KEY, km_rec_prices.name, "currency");
+	KM_HINT(b, one, "for example 'currency: GBP'");
+}
+
 const struct km_record km_rec_prices = {
 	.no = KM_REC_PRICES, .name = "record of prices",
 	.size = sizeof(struct km_prices), .fields = prices_fields,
+	.check = check_prices,
 	.doc = "What can be bought, from whom, for how much.",
 };
 

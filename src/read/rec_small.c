@@ -66,13 +66,31 @@ const struct km_record km_rec_machine = {
 	.doc = "The machine that the kit goes with.",
 };
 
+static void own_slot(struct km_bind *b, const struct km_field *f, void *rec,
+		     const struct km_node *n)
+{
+	struct km_field row = { .key = f->key, .type = KM_T_SLOT_REF };
+	struct km_decision *d = rec;
+
+	d->slot_at = km_bind_at(b, n);
+	km_read_value(b, &row, &d->kit_id, &d->slot_id, n);
+}
+
+static void own_way(struct km_bind *b, const struct km_field *f, void *rec,
+		    const struct km_node *n)
+{
+	struct km_decision *d = rec;
+
+	d->way_at = km_bind_at(b, n);
+	d->way = km_read_id(b, n, f->key);
+}
+
 static const struct km_field decision_fields[] = {
-	{ .key = "slot", .type = KM_T_SLOT_REF, .flags = KM_REQUIRED,
-	  .at = KM_AT(struct km_decision, kit_id, const char *),
-	  .at2 = KM_AT(struct km_decision, slot_id, const char *),
+	{ .key = "slot", .type = KM_T_OWN, .flags = KM_REQUIRED,
+	  .own = own_slot, .shape = "kit/slot",
 	  .example = "larkmoor-54-first/S-07", .doc = "The slot." },
-	{ .key = "way", .type = KM_T_REF, .flags = KM_REQUIRED,
-	  .at = KM_AT(struct km_decision, way, const char *),
+	{ .key = "way", .type = KM_T_OWN, .flags = KM_REQUIRED,
+	  .own = own_way, .shape = "an id, or open",
 	  .example = "o1",
 	  .doc = "The tool, offer or job lot that fills it, or open." },
 	{ .key = "dated", .type = KM_T_DATE,

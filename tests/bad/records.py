@@ -40,12 +40,36 @@ CASES = [
     ("CSV of blank lines", {"a.csv": "\n,,\n"}, ["a.csv 1:1 empty-file"]),
     ("no unit in cell or column", {"a.csv": HEAD + "T-1,tyre lever,200\n"},
      ["a.csv 2:16 length-without-unit"]),
-    ("bare fraction in a cell", {"a.csv": "id,sizes\nT-1,7/16\n"},
-     ["a.csv 2:5 ambiguous-size"]),
-    ("same id in two rows", {"a.csv": "id,tool\nT-1,tyre lever\nt-1,\n"},
+    ("bare fraction in a cell", {"a.csv": "id,tool,sizes\nT-1,ring spanner,7/16\n"},
+     ["a.csv 2:18 ambiguous-size"]),
+    ("same id in two rows", {"a.csv": "id,tool\nT-1,tyre lever\nt-1,jack\n"},
      ["a.csv 3:1 duplicate-id"]),
     ("a good CSV", {"a.csv": HEAD + "T-1,tyre lever,200 mm\n"}, []),
     ("a header alone", {"a.csv": HEAD}, []),
+    ("csv-mixed", {"a.csv": "id,tool;length\nT-1,tyre lever;200 mm\n"},
+     ["a.csv 1:4 csv-mixed"]),
+    ("a comma in a name of semicolons",
+     {"a.csv": "id;tool;\"notes, other\"\nT-1;tyre lever;x, y\n"}, []),
+    ("a name of one's own with a comma",
+     {"a.csv": "id;tool;shed, row\nT-1;tyre lever;2\n"}, []),
+    ("sheet-damage", {"a.csv": "id,tool,size 1\n"
+                           "T-1,ring spanner,05-Nov\n"
+                           "T-2,ring spanner,2026-05-16\n"},
+     ["a.csv 2:18 sheet-damage", "a.csv 3:18 sheet-damage"]),
+    ("a day number and an exponent for a length",
+     {"a.csv": "id,tool,length mm\nT-1,jack,44567\nT-2,jack,2.2E+01\n"},
+     ["a.csv 2:10 sheet-damage", "a.csv 3:10 sheet-damage"]),
+    ("a day number elsewhere", {"a.csv": "id,tool,bin no\n44567,jack,44567\n"},
+     []),
+    # 10 in = 254 mm; 24 in = 609.6 mm [nist-sp811]
+    ("both units that agree", {"a.csv": HEAD + "T-1,jack,10 in (254 mm)\n"
+                               "T-2,jack,24 in (610 mm)\n"}, []),
+    ("units-disagree", {"a.csv": HEAD + "T-1,jack,24 in (70 cm)\n"},
+     ["a.csv 2:10 units-disagree"]),
+    ("cells that record nothing", {"a.csv": "id,tool,length,mark,rust,owner\n"
+                                   "T-1,jack,-,plain,?,n/a\n"}, []),
+    ("a tool of no kind", {"a.csv": "id,tool,rust\nT-1,?,9\n"},
+     ["a.csv 2:1 no-kind", "a.csv 2:7 out-of-range"]),
     # several files
     ("second-record", {"a.yaml": "workshop: {unit: 1.00}\n",
                        "b.yaml": "workshop: {unit: 0.90}\n"},
@@ -63,17 +87,38 @@ CASES = [
     ("one kit id in two files", {"a.yaml": KIT % "k", "b.yaml": KIT % "K"},
      ["b.yaml 2:3 duplicate-id"]),
     ("one tool id in two files",
-     {"a.yaml": "bench: [{id: T-1, length: 20 mm}]\n",
-      "b.yaml": "bench: [{id: T-1, length: 30 mm}]\n"},
+     {"a.yaml": "bench: [{id: T-1, tool: jack, length: 20 mm}]\n",
+      "b.yaml": "bench: [{id: T-1, tool: jack, length: 30 mm}]\n"},
      ["b.yaml 1:9 duplicate-id"]),
     ("a pin into another file",
-     {"a.yaml": "bench: [{id: T-1, pin: k/s-1}]\n", "b.yaml": KIT % "k"}, []),
+     {"a.yaml": "bench: [{id: T-1, tool: jack, pin: k/s-1}]\n", "b.yaml": KIT % "k"}, []),
     ("a pin to a kit that is not there",
-     {"a.yaml": "bench: [{id: T-1, pin: j/S-1}]\n", "b.yaml": KIT % "k"},
-     ["a.yaml 1:24 unresolved-id"]),
+     {"a.yaml": "bench: [{id: T-1, tool: jack, pin: j/S-1}]\n", "b.yaml": KIT % "k"},
+     ["a.yaml 1:36 unresolved-id"]),
+    # whose tools they are
+    ("pin-not-ours", {"a.yaml": "machine: {serial: 1, owner: Ada}\n"
+                      "bench:\n"
+                      "  - {id: T-1, tool: jack, owner: ADA, pin: k/S-1}\n"
+                      "  - {id: T-2, tool: jack, owner: Bob, pin: k/S-2}\n"
+                      "  - {id: T-3, tool: jack, pin: k/S-3, x: 1}\n",
+                      "b.yaml": "kit:\n  id: k\n  slots:\n" + "".join(
+                          "    - {id: S-%d, tool: jack}\n" % i
+                          for i in (1, 2, 3))},
+     ["a.yaml 4:44 pin-not-ours", "a.yaml 5:39 unknown-key"]),
+    ("as many pins as pieces", {"a.yaml":
+        "kit:\n  id: k\n  slots: [{id: S-1, tool: jack, count: 2}]\n"
+        "bench:\n  - {id: A, tool: jack, pin: k/S-1}\n"
+        "  - {id: B, tool: jack, pin: K/s-1}\n"}, []),
+    ("one pin too many", {"a.yaml":
+        "kit:\n  id: k\n  slots: [{id: S-1, tool: jack, count: 2}]\n"
+        "bench:\n  - {id: A, tool: jack, count: 3, pin: k/S-1}\n"},
+     ["a.yaml 5:40 pinned-twice"]),
+    # no sum, no currency
+    ("superseded alone", {"a.yaml":
+        "prices: {superseded: [{old: A, new: B}]}\n"}, []),
     # no message about what an unreadable file may hold
     ("a pin into a broken file",
-     {"a.yaml": "bench: [{id: T-1, pin: k/S-1}]\n", "b.yaml": "kit: [\n"},
+     {"a.yaml": "bench: [{id: T-1, tool: jack, pin: k/S-1}]\n", "b.yaml": "kit: [\n"},
      ["b.yaml 1:6 unclosed-bracket"]),
     # sums and counts that do not fit
     ("money-sum", {"a.yaml": "prices:\n  currency: CLF\n  sellers: [{id: s}]\n"
@@ -94,7 +139,8 @@ CASES = [
         "bench:\n  - {id: T-1, tool: ring spanner, sizes: ['7/16\"'],\n"
         "     length: 6 1/2 in}\n"}, []),
     ("ids that look like numbers and words", {"a.yaml":
-        "bench: [{id: 014}, {id: 1e3}, {id: no}, {id: 0x1F}]\n"}, []),
+        "bench:\n" + "".join("  - {id: %s, tool: jack}\n" % i
+                              for i in ("014", "1e3", "no", "0x1F"))}, []),
     ("an empty bench", {"a.yaml": "bench: []\n"}, []),
     ("yen have no decimals", {"a.yaml":
         "prices:\n  currency: JPY\n  sellers: [{id: s}]\n"

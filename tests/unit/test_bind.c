@@ -293,10 +293,10 @@ static void an_unknown_key_brings_the_one_that_was_meant(void **state)
 	struct bench t;
 
 	(void)state;
-	assert_string_equal(hint_for(&t, "x: {lenght: 3 mm}\n"),
+	assert_string_equal(hint_for(&t, "x: {tool: jack, lenght: 3 mm}\n"),
 			    "did you mean 'length'?");
 	tear_down(&t);
-	assert_string_equal(hint_for(&t, "x: {zzzzzz: 3 mm}\n"),
+	assert_string_equal(hint_for(&t, "x: {tool: jack, zzzzzz: 3 mm}\n"),
 			    "the keys of a tool are listed by "
 			    "'kitmuster schema'");
 	tear_down(&t);
@@ -327,7 +327,7 @@ static void a_message_says_the_path(void **state)
 	t.obj = calloc(1, km_rec_tool.size);
 	km_bind_enter(&t.b, "bench", 3);
 	km_bind_record(&t.b, &km_rec_tool, t.obj,
-		       parse(&t, "x: {sizes: [10 mm, 7/16]}\n"));
+		       parse(&t, "x: {tool: jack, sizes: [10 mm, 7/16]}\n"));
 	km_bind_leave(&t.b);
 	km_diags_sort(t.b.d);
 	assert_string_equal(km_diags_at(t.b.d, 0)->path, "bench[3].sizes[1]");
