@@ -432,8 +432,10 @@ def check_problem(c, x):
         p = x["places"][o["place"]]
         check_option(c, o, x, slots[p["kit"], p["slot"]])
         if p["by_hand"]:
-            must(not o["allowed"] or (p["chosen"] == o["option"]), True,
-                 "option", o["option"], "by hand")
+            chosen = by_number(x)[p["chosen"]]
+            must(not o["allowed"] or all(o[k] == chosen[k] for k in
+                                         ("way", "tool", "offer", "steps")),
+                 True, "option", o["option"], "by hand")
     for p in x["places"]:
         ways = [o for o in x["options"] if o["place"] == p["place"]]
         pin = [t["id"] for t in c["tools"] if t["pin"] and
@@ -718,7 +720,7 @@ def check_case(c, program, folder, tally):
         said = run(program, paths + ["--sheet", "frontier"])["points"]
         said = [(round(100 * p["points_lost"]), round(100 * p["money"]))
                 for p in said]
-        meant = walk(Programme(x)) if x["places"] else []
+        meant = walk(Programme(x)) if x["places"] else [(0, 0)]
         must(sorted(said), sorted(meant), "frontier")
         tally["frontiers"] += 1
         tally["points"] += len(meant)
