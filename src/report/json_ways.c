@@ -260,8 +260,14 @@ static void asked(struct writer *w)
 				      ? "places short" : "hundredths");
 	number(w, "points_weight", a->points_weight);
 	number(w, "money_weight", a->money_weight);
-	number_or(w, "budget", a->budget, KM_SOLVE_FREE);
-	number_or(w, "limit", a->limit, KM_SOLVE_FREE);
+	if (w->plan->aim == KM_AIM_BUDGET)
+		number(w, "budget", w->plan->budget);
+	else
+		text(w, "budget", NULL);
+	if (w->plan->aim == KM_AIM_POINTS)
+		number(w, "limit", w->plan->points_limit);
+	else
+		text(w, "limit", NULL);
 	item_end(w);
 }
 

@@ -45,24 +45,31 @@ void km_summary_proof(struct km_summary *s)
 
 /* ------------------------------------------------------------------ */
 
+/* "within 40.00: loses 5.00 points", "no plan loses only 0.50, at least
+ * 1.00" */
 static void on_aim(struct km_summary *s, const struct km_plan *plan)
 {
+	bool budget = plan->aim == KM_AIM_BUDGET;
+	int decimals = budget ? s->p->decimals : 2;
+	int64_t asked = budget ? plan->budget : plan->points_limit;
 	struct km_buf *t = &s->tail;
 
 	if (plan->aim == KM_AIM_COMPLETE)
 		return;
-	km_buf_str(t, plan->feasible ? "" : "no plan keeps ");
-	if (plan->aim == KM_AIM_BUDGET) {
-		km_buf_str(t, plan->feasible ? "within " : "a budget of ");
-		km_buf_money(t, plan->budget, s->p->decimals);
+	if (plan->feasible) {
+		km_buf_str(t, budget ? "within " : "at most ");
+		km_buf_money(t, asked, decimals);
+		km_buf_str(t, budget ? ": loses " : " points: loses ");
+		km_buf_money(t, plan->points, 2);
+		km_buf_str(t, budget ? " points" : "");
 	} else {
-		km_buf_str(t, plan->feasible ? "at most " : "a loss of ");
-		km_buf_money(t, plan->points_limit, 2);
-		km_buf_str(t, " points");
+		km_buf_str(t, budget ? "no plan costs only "
+				     : "no plan loses only ");
+		km_buf_money(t, asked, decimals);
+		km_buf_str(t, ", at least ");
+		km_buf_money(t, budget ? plan->total.likely : plan->points,
+			     decimals);
 	}
-	km_buf_str(t, plan->feasible ? ": loses " : "; the nearest loses ");
-	km_buf_money(t, plan->points, 2);
-	km_buf_str(t, " points");
 	km_summary_item(s);
 }
 
