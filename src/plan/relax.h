@@ -58,7 +58,7 @@ struct km_relax {
 	int64_t money_price;		/* of one unit of money */
 	uint8_t *state;			/* KM_RELAX_ below */
 	uint32_t *order;		/* links of a charge by falling price */
-	int64_t *sums;			/* of the highest prices */
+	int64_t *sums;			/* scratch: of a link */
 	uint8_t *picked;		/* group members, scratch */
 	uint32_t *used;			/* of a charge: pieces of the choice */
 	int64_t *goods;			/* scratch */

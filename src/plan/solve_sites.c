@@ -6,6 +6,7 @@
 
 #define SHUT ((int64_t)1 << 61)		/* slack of a closed site */
 #define NEVER INT64_MAX
+#define NOBODY UINT32_MAX
 #define ROUNDS 12			/* of dual adjustment, a node */
 
 enum { MAYBE, OPEN, CLOSED };
@@ -34,6 +35,7 @@ struct sites {
 	uint32_t depth;
 	uint8_t *built;		/* sites of the plan at hand */
 	uint32_t *tight;	/* scratch: clients */
+	uint32_t *first, *next;	/* of a site, of a client: chains of clients */
 	int64_t *strain;	/* scratch: of a site */
 	int64_t best;		/* NEVER: no plan yet */
 	uint32_t *choice;
@@ -120,14 +122,16 @@ static bool sites_init(struct sites *s, struct km_arena *mem,
 				sizeof *s->way);
 	s->start = km_arena_alloc(mem, (size_t)n + 1, sizeof *s->start);
 	s->level = km_arena_alloc(mem, (size_t)n + 1, sizeof *s->level);
-	s->tight = km_arena_alloc(mem, (size_t)n + 1, sizeof *s->tight);
+	s->tight = km_arena_alloc(mem, (size_t)n + 2, sizeof *s->tight);
 	s->choice = km_arena_alloc(mem, (size_t)n + 1, sizeof *s->choice);
+	s->next = km_arena_alloc(mem, (size_t)n + 1, sizeof *s->next);
+	s->first = km_arena_alloc(mem, m, sizeof *s->first);
 	s->fixed = km_arena_alloc(mem, m, sizeof *s->fixed);
 	s->built = km_arena_alloc(mem, m, 1);
 	s->strain = km_arena_alloc(mem, m, sizeof *s->strain);
 	s->node = km_arena_alloc(mem, (size_t)m + 1, sizeof *s->node);
 	if (!s->way || !s->start || !s->level || !s->tight || !s->choice ||
-	    !s->fixed || !s->built || !s->strain || !s->node ||
+	    !s->next || !s->first || !s->fixed || !s->built || !s->strain || !s->node ||
 	    !node_init(s, &s->node[0]))
 		return false;
 	list_ways(s, c, ask);
@@ -300,30 +304,41 @@ static void lower_client(struct sites *s, struct node *d, uint32_t j)
 	s->level[j] = n;
 }
 
-/* Clients that pay for one tight site only, and it is built and paid for by
- * j too: they can use the slack that j gives up. */
+/* Chain up, by site, the clients for whom it is the only tight one. */
+static void chain_loyal(struct sites *s, const struct node *d)
+{
+	for (uint32_t k = 0; k < s->nsites; k++)
+		s->first[k] = NOBODY;
+	for (uint32_t j = s->nclients; j-- > 0;) {
+		const struct way *w = ways_of(s, j), *only = NULL;
+		uint32_t tight = 0;
+
+		for (uint32_t i = 0; i < s->level[j] && tight < 2; i++) {
+			if (is_tight(d, &w[i])) {
+				only = &w[i];
+				tight++;
+			}
+		}
+		if (tight != 1)
+			continue;
+		s->next[j] = s->first[only->site];
+		s->first[only->site] = j;
+	}
+}
+
+/* Clients that wait for the built sites j pays for and for no other: they can
+ * use the slack that j gives up. */
 static uint32_t followers(struct sites *s, const struct node *d, uint32_t j)
 {
 	const struct way *w = ways_of(s, j);
 	uint32_t n = 0;
 
-	for (uint32_t k = 0; k < s->nsites; k++)
-		s->strain[k] = 0;
-	for (uint32_t i = 0; i < s->level[j]; i++)
-		if (s->built[w[i].site] && w[i].cost < d->v[j])
-			s->strain[w[i].site] = 1;
-	for (uint32_t other = 0; other < s->nclients; other++) {
-		const struct way *o = ways_of(s, other), *only = NULL;
-		uint32_t tight = 0;
-
-		for (uint32_t i = 0; i < s->level[other] && tight < 2; i++) {
-			if (is_tight(d, &o[i])) {
-				only = &o[i];
-				tight++;
-			}
-		}
-		if (tight == 1 && s->strain[only->site])
-			s->tight[n++] = other;
+	for (uint32_t i = 0; i < s->level[j]; i++) {
+		if (!s->built[w[i].site] || w[i].cost >= d->v[j])
+			continue;
+		for (uint32_t o = s->first[w[i].site]; o != NOBODY;
+		     o = s->next[o])
+			s->tight[n++] = o;
 	}
 	return n;
 }
@@ -335,6 +350,7 @@ static bool adjust(struct sites *s, struct node *d)
 	bool any = false;
 	uint32_t site;
 
+	chain_loyal(s, d);
 	for (uint32_t j = 0; j < s->nclients; j++) {
 		uint32_t n;
 
