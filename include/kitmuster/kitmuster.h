@@ -15,6 +15,7 @@
 #include "kitmuster/load.h"
 #include "kitmuster/model.h"
 #include "kitmuster/report.h"
+#include "kitmuster/schema.h"
 #include "kitmuster/status.h"
 
 #endif

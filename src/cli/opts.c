@@ -8,6 +8,7 @@
 #define ON(c) (1u << KM_CMD_##c)
 #define READERS (ON(AUDIT) | ON(CHECK))
 #define PRINTERS (ON(AUDIT) | ON(GAUGE) | ON(CHANGES))
+#define WRITERS (PRINTERS | ON(SCHEMA) | ON(START))
 #define EVERY ((1u << KM_COMMANDS) - 1)
 
 const struct km_option km_options[KM_OPTS] = {
@@ -15,8 +16,9 @@ const struct km_option km_options[KM_OPTS] = {
 		.commands = ON(AUDIT),
 		.help = "the sheet to print; one sheet a run (summary)" },
 	[KM_OPT_FORMAT] = { 0, "format", "NAME",
-		.commands = PRINTERS | ON(CHECK),
-		.help = "how to write it: text, csv, tsv, json, svg (text)" },
+		.commands = PRINTERS | ON(CHECK) | ON(SCHEMA),
+		.help = "how to write it: text, csv, tsv, json, svg (text);\n"
+			"a schema: json, markdown (json)" },
 	[KM_OPT_JSON] = { 0, "json", .means = KM_OPT_FORMAT,
 		.means_value = "json", .commands = PRINTERS | ON(CHECK),
 		.help = "short for --format json" },
@@ -41,7 +43,7 @@ const struct km_option km_options[KM_OPTS] = {
 		.commands = READERS,
 		.help = "what '-' holds: yaml or csv (yaml)" },
 	[KM_OPT_OUTPUT] = { 'o', "output", "FILE", .once = true,
-		.commands = PRINTERS,
+		.commands = WRITERS,
 		.help = "write there instead of standard output; a file is\n"
 			"replaced whole or not at all" },
 	[KM_OPT_PLAIN] = { 0, "plain", .commands = PRINTERS,

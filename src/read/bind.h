@@ -63,6 +63,26 @@ enum km_type {
 	KM_T_OWN	/* whatever own() makes of it; `shape` says what */
 };
 
+/* What own() takes, for whoever reads the tables; `shape` has it in words. */
+enum km_form {
+	KM_FORM_TEXT,
+	KM_FORM_SLOT,		/* kit/slot */
+	KM_FORM_YES,
+	KM_FORM_NUMBER,
+	KM_FORM_WORD,		/* one of choices */
+	KM_FORM_TEXTS,		/* a list, or one */
+	KM_FORM_TEXT_MAP,
+	KM_FORM_NUMBER_MAP,
+	KM_FORM_RECORD,		/* rec */
+	KM_FORM_RECORDS,	/* a list of rec */
+	KM_FORM_PART,		/* rec, of which nothing is required */
+	KM_FORM_WORD_OR_RECORD,
+	KM_FORM_WORDS_OR_RECORDS,	/* none, one of choices, or a list */
+	KM_FORM_NUMBER_OR_RECORD,
+	KM_FORM_VALUE,		/* of the attribute that is spoken of */
+	KM_FORM_VALUES		/* a list of them */
+};
+
 enum km_field_flags {
 	KM_REQUIRED = 1,	/* must be there */
 	KM_FIRST = 2,		/* read before the others, in table order */
@@ -70,7 +90,8 @@ enum km_field_flags {
 	KM_APART = 8,		/* the member is in record->part() */
 	KM_ZERO = 16,		/* a length or share of 0 is allowed */
 	KM_SLOT_ONLY = 32,	/* not in every_slot */
-	KM_LIST_OR_ONE = 64	/* texts: one text stands for a list of one */
+	KM_LIST_OR_ONE = 64,	/* texts: one text stands for a list of one */
+	KM_STARTER = 128	/* stands in a starter file, not commented out */
 };
 
 typedef void km_own_fn(struct km_bind *b, const struct km_field *f, void *rec,
@@ -87,7 +108,8 @@ struct km_field {
 	km_own_fn *own;			/* reads the value if not NULL */
 	enum km_attr attr;
 	int64_t min, max;		/* both 0: no bounds */
-	const char *shape;		/* KM_T_OWN: what it takes, in words */
+	enum km_form form;		/* KM_T_OWN: what it takes, */
+	const char *shape;		/* and in words */
 	const char *example;		/* a value as written in a file */
 	const char *doc;		/* one sentence */
 };

@@ -78,12 +78,15 @@ static void check_serials(struct km_bind *b, void *rec,
 }
 
 static const struct km_field serials_fields[] = {
-	{ .key = "from", .type = KM_T_OWN, .own = own_end,
+	{ .key = "from", .type = KM_T_OWN, .form = KM_FORM_NUMBER_OR_RECORD,
+	  .rec = &km_rec_serial_end, .own = own_end,
 	  .shape = "a number, or {earliest: , latest: }",
 	  .at = KM_AT(struct km_serials, from_earliest, int64_t),
 	  .at2 = KM_AT(struct km_serials, from_latest, int64_t),
-	  .example = "1001", .doc = "The first serial number; open if absent." },
-	{ .key = "to", .type = KM_T_OWN, .own = own_end,
+	  .example = "1001",
+	  .doc = "The first serial number; open if absent." },
+	{ .key = "to", .type = KM_T_OWN, .form = KM_FORM_NUMBER_OR_RECORD,
+	  .rec = &km_rec_serial_end, .own = own_end,
 	  .shape = "a number, or {earliest: , latest: }",
 	  .at = KM_AT(struct km_serials, to_earliest, int64_t),
 	  .at2 = KM_AT(struct km_serials, to_latest, int64_t),
@@ -233,7 +236,8 @@ static const struct km_field pouch_fields[] = {
 		     "The thickness of the cloth."),
 	POUCH_LENGTH("ease", ease_nm, KM_ZERO, "6 mm",
 		     "What is added to half the girth of a tool."),
-	{ .key = "widths", .type = KM_T_OWN, .own = own_widths,
+	{ .key = "widths", .type = KM_T_OWN, .form = KM_FORM_TEXTS,
+	  .own = own_widths,
 	  .shape = "a list of lengths, one a pocket", .example = "[34 mm]",
 	  .doc = "The flat width of each pocket, where they differ." },
 	{ .key = "material", .type = KM_T_TEXT,
@@ -322,14 +326,15 @@ static void own_colours(struct km_bind *b, const struct km_field *f, void *rec,
 	kit->n_colours = v ? i : 0;
 }
 
+static const char *const standard_words[] = {
+	"as-delivered", "period-correct", "usable", "as-found", NULL
+};
+
 static void own_standard(struct km_bind *b, const struct km_field *f,
 			 void *rec, const struct km_node *n)
 {
-	static const char *const words[] = {
-		"as-delivered", "period-correct", "usable", "as-found", NULL
-	};
 	struct km_kit *kit = rec;
-	int i = km_read_choice(b, n, f->key, words);
+	int i = km_read_choice(b, n, f->key, standard_words);
 
 	if (i < 0)
 		return;
@@ -342,6 +347,7 @@ static const struct km_field kit_fields[] = {
 	  .at = KM_AT(struct km_kit, currency, const char *),
 	  .example = "GBP", .doc = "The currency of the sums in the kit." },
 	{ .key = "colours", .was = "colors", .type = KM_T_OWN,
+	  .form = KM_FORM_TEXT_MAP,
 	  .flags = KM_FIRST, .own = own_colours,
 	  .shape = "a map from words to colours",
 	  .example = "{amber: \"#c47a1c\"}",
@@ -352,18 +358,20 @@ static const struct km_field kit_fields[] = {
 	  .at2 = KM_AT(struct km_kit, n_maker_marks, uint32_t),
 	  .example = "[LARKMOOR, LM]",
 	  .doc = "The marks of the maker; a slot says 'mark: maker'." },
-	{ .key = "every_slot", .type = KM_T_OWN, .flags = KM_FIRST,
+	{ .key = "every_slot", .type = KM_T_OWN, .form = KM_FORM_PART,
+	  .flags = KM_FIRST,
 	  .own = km_own_every_slot, .shape = "a slot without id",
 	  .rec = &km_rec_slot, .example = "{finish: black oxide}",
 	  .doc = "What every slot has that does not say otherwise." },
 	{ .key = "id", .type = KM_T_ID, .flags = KM_REQUIRED,
 	  .at = KM_AT(struct km_kit, id, const char *),
 	  .example = "larkmoor-54-first", .doc = "Names the kit for ever." },
-	{ .key = "title", .type = KM_T_NOTE,
+	{ .key = "title", .flags = KM_STARTER, .type = KM_T_NOTE,
 	  .at = KM_AT(struct km_kit, title, const char *),
 	  .example = "Larkmoor 54 light tractor, on-board kit",
 	  .doc = "What people call it." },
-	{ .key = "serials", .type = KM_T_OWN, .own = own_serials,
+	{ .key = "serials", .type = KM_T_OWN, .form = KM_FORM_RECORD,
+	  .own = own_serials,
 	  .shape = "a range of serial numbers", .rec = &km_rec_serials,
 	  .at = KM_AT(struct km_kit, serials, struct km_serials),
 	  .example = "{from: 1001, to: 8120}",
@@ -382,10 +390,12 @@ static const struct km_field kit_fields[] = {
 	  .at = KM_AT(struct km_kit, priority, int32_t), .example = "1",
 	  .doc = "Which kit comes first where two want one tool; 1 is "
 		 "first." },
-	{ .key = "standard", .type = KM_T_OWN, .own = own_standard,
+	{ .key = "standard", .type = KM_T_OWN, .form = KM_FORM_WORD,
+	  .choices = standard_words, .own = own_standard,
 	  .shape = "as-delivered, period-correct, usable or as-found",
 	  .example = "as-delivered", .doc = "What is aimed at." },
-	{ .key = "sources", .type = KM_T_LIST, .rec = &km_rec_source,
+	{ .key = "sources", .flags = KM_STARTER, .type = KM_T_LIST,
+	  .rec = &km_rec_source,
 	  .at = KM_AT(struct km_kit, sources, const struct km_source *),
 	  .at2 = KM_AT(struct km_kit, n_sources, uint32_t),
 	  .example = "[{id: pl3, what: parts-list}]",
@@ -398,7 +408,8 @@ static const struct km_field kit_fields[] = {
 	  .at = KM_AT(struct km_kit, limits, struct km_kit_limits),
 	  .example = "{rust: 1}",
 	  .doc = "Figures of the verdict rules, where they differ." },
-	{ .key = "slots", .type = KM_T_OWN, .own = km_own_slots,
+	{ .key = "slots", .flags = KM_STARTER, .type = KM_T_OWN,
+	  .form = KM_FORM_RECORDS, .own = km_own_slots,
 	  .shape = "a list of slots", .rec = &km_rec_slot,
 	  .example = "[{id: S-01, tool: tyre lever}]",
 	  .doc = "The places of the kit." },

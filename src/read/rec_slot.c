@@ -82,13 +82,15 @@ static void own_durable(struct km_bind *b, const struct km_field *f, void *rec,
 }
 
 static const struct km_field slot_fields[] = {
-	{ .key = "exists", .type = KM_T_OWN, .flags = KM_FIRST,
+	{ .key = "exists", .type = KM_T_OWN, .form = KM_FORM_WORD_OR_RECORD,
+	  .choices = km_certainty_words, .flags = KM_FIRST,
 	  .own = own_exists, .rec = &km_rec_exists,
 	  .shape = "a word of certainty, or sources for and against",
 	  .example = "{for: [pl3], certainty: certain}",
 	  .doc = "Whether the kit had this slot; certain unless it says "
 		 "otherwise." },
-	{ .key = "sources", .type = KM_T_OWN, .own = own_sources,
+	{ .key = "sources", .type = KM_T_OWN, .form = KM_FORM_TEXTS,
+	  .own = own_sources,
 	  .shape = "a list of ids of sources", .example = "[pl3]",
 	  .doc = "The sources that show the slot." },
 	{ .key = "id", .type = KM_T_ID, .flags = KM_REQUIRED | KM_SLOT_ONLY,
@@ -104,7 +106,8 @@ static const struct km_field slot_fields[] = {
 	{ .key = "pocket", .type = KM_T_INT, .flags = KM_SLOT_ONLY, .min = 1,
 	  .max = 200, .at = KM_AT(struct km_slot, pocket, int32_t),
 	  .example = "1", .doc = "The pocket of the pouch, from 1." },
-	{ .key = "durable", .type = KM_T_OWN, .own = own_durable,
+	{ .key = "durable", .type = KM_T_OWN, .form = KM_FORM_YES,
+	  .own = own_durable,
 	  .shape = "yes or no", .example = "no",
 	  .doc = "no: a consumable, counted apart." },
 	{ .key = "unused", .type = KM_T_BOOL, .flags = KM_SLOT_ONLY,

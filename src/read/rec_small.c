@@ -86,7 +86,8 @@ static void own_way(struct km_bind *b, const struct km_field *f, void *rec,
 }
 
 static const struct km_field decision_fields[] = {
-	{ .key = "slot", .type = KM_T_OWN, .flags = KM_REQUIRED,
+	{ .key = "slot", .type = KM_T_OWN, .form = KM_FORM_SLOT,
+	  .flags = KM_REQUIRED,
 	  .own = own_slot, .shape = "kit/slot",
 	  .example = "larkmoor-54-first/S-07", .doc = "The slot." },
 	{ .key = "way", .type = KM_T_OWN, .flags = KM_REQUIRED,

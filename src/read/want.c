@@ -37,11 +37,13 @@ static void check_claim(struct km_bind *b, void *rec, const struct km_node *n)
 }
 
 static const struct km_field claim_fields[] = {
-	{ .key = "is", .type = KM_T_OWN, .own = keep_node,
+	{ .key = "is", .type = KM_T_OWN, .form = KM_FORM_VALUE,
+	  .own = keep_node,
 	  .shape = "a value of the attribute",
 	  .at = KM_AT(struct claim, is, const struct km_node *),
 	  .example = "amber", .doc = "What it is." },
-	{ .key = "any_of", .type = KM_T_OWN, .own = keep_node,
+	{ .key = "any_of", .type = KM_T_OWN, .form = KM_FORM_VALUES,
+	  .own = keep_node,
 	  .shape = "a list of values of the attribute",
 	  .at = KM_AT(struct claim, any_of, const struct km_node *),
 	  .example = "[amber, green]", .doc = "It is one of these." },

@@ -7,6 +7,7 @@ is there.
   is named in docs/commands.md
 - every file they link to exists
 - every `make` target they name exists
+- docs/format.md is what the tool writes
 - DEVELOPERS.md shows src/LAYERS as it is
 """
 import glob
@@ -59,6 +60,11 @@ def main():
                for o in sorted(known - options(told)))
     bad.extend("docs/commands.md: the command %s is not told" % c
                for c in commands if "## " + c not in told)
+    written = subprocess.run([TOOL, "schema", "--format", "markdown"], check=True,
+                             stdout=subprocess.PIPE).stdout.decode()
+    if read("docs/format.md") != written:
+        bad.append("docs/format.md: not what the tool writes; run "
+                   "`kitmuster schema --format markdown -o docs/format.md`")
     if read("src/LAYERS") not in read("DEVELOPERS.md"):
         bad.append("DEVELOPERS.md: does not show src/LAYERS as it is; copy it there")
     print("\n".join(bad) if bad else "docs-check: %d files, %d options, %d commands"
