@@ -5,6 +5,7 @@
 #include "audit/money.h"
 #include "audit/pouch.h"
 #include "audit/remarks.h"
+#include "audit/rubric.h"
 #include "audit/seats.h"
 #include "audit/tally.h"
 #include "audit/variant.h"
@@ -189,6 +190,7 @@ static enum km_status finish(struct run *r)
 	};
 	enum km_status st = km_remarks_make(r->mem, &in);
 
+	km_rubric_count(&r->v, &r->given, a);
 	a->meets = a->n_kits > 0;
 	for (uint32_t k = 0; k < a->n_kits; k++) {
 		km_kit_tally(&a->kits[k]);

@@ -227,9 +227,10 @@ static void count_points(struct km_planner *p)
 	p->out->points = 0;
 	for (uint32_t i = 0; i < p->n; i++) {
 		const struct km_way *w = p->places[i].chosen;
-		bool fails = p->more[i].firm && !w->acceptable;
 
-		p->out->points += p->ask->rubric ? w->points : fails ? 100 : 0;
+		if (p->more[i].firm)
+			p->out->points += p->ask->rubric ? w->points
+					  : w->acceptable ? 0 : 100;
 	}
 }
 

@@ -13,8 +13,8 @@
  *   work        a step that has a part paid once is a piece of its lot or
  *               load; the other steps, and own time where it has a price, are
  *               money of the way
- *   points      those of the rubric; without one, a firm place that is short
- *               of the standard loses one point
+ *   points      those of the rubric; without one, a place that is short of the
+ *               standard loses one point.  A place that is not firm loses none
  *
  * Owner    the arena given
  * Units    minor units; hundredths of a point

@@ -277,7 +277,7 @@ static int64_t points_of(const struct builder *b, uint32_t place,
 	if (b->points == KM_POINTS_SHORT)
 		return fails;
 	if (b->ask->rubric)
-		return w->points;
+		return b->more[place].firm ? w->points : 0;
 	return fails ? 100 : 0;
 }
 

@@ -50,25 +50,38 @@ bool km_match_is_workable(const struct km_match *m)
 	return wants;
 }
 
-/* Hundredths of a point: a wrong thing, and one below its condition. */
-static int32_t points_of(const struct km_ways_ask *ask,
-			 const struct km_match *m, bool worked)
+void km_match_faults(const struct km_match *m, bool worked, bool *wrong,
+		     bool *worn)
 {
-	const struct km_rubric *r = ask->costs->rubric;
-	int32_t missing = r && r->missing > 0 ? r->missing : 0;
-	bool wrong = false, worn = false;
-
-	if (!m)
-		return ask->slot->points >= 0 ? ask->slot->points : missing;
+	*wrong = *worn = false;
 	for (int i = 0; i < KM_ASPECTS; i++) {
 		enum km_letter l = m->on[i].letter;
 		bool surface = i >= KM_ASP_RUST && i <= KM_ASP_DAMAGE;
 
 		if (worked && is_worked((enum km_aspect)i))
 			continue;
-		wrong |= l == KM_FAILS && !surface;
-		worn |= surface && (l == KM_CURABLE || l == KM_FAILS);
+		*wrong |= l == KM_FAILS && !surface;
+		*worn |= surface && (l == KM_CURABLE || l == KM_FAILS);
 	}
+}
+
+int32_t km_points_missing(const struct km_rubric *r, const struct km_slot *s)
+{
+	if (s->points >= 0)
+		return s->points;
+	return r && r->missing > 0 ? r->missing : 0;
+}
+
+/* Hundredths of a point: a wrong thing, and one below its condition. */
+static int32_t points_of(const struct km_ways_ask *ask,
+			 const struct km_match *m, bool worked)
+{
+	const struct km_rubric *r = ask->costs->rubric;
+	bool wrong, worn;
+
+	if (!m)
+		return km_points_missing(r, ask->slot);
+	km_match_faults(m, worked, &wrong, &worn);
 	if (!r)
 		return 0;
 	return (wrong && r->incorrect > 0 ? r->incorrect : 0) +

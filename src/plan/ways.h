@@ -70,6 +70,13 @@ enum km_status km_offer_match(struct km_arena *mem,
  * right? */
 bool km_match_is_workable(const struct km_match *m);
 
+/* What a judge would find: a wrong thing, and one below its condition; worked:
+ * after a route that reaches the standard. */
+void km_match_faults(const struct km_match *m, bool worked, bool *wrong,
+		     bool *worn);
+/* What an open piece of a slot loses, hundredths; r NULL: no rubric. */
+int32_t km_points_missing(const struct km_rubric *r, const struct km_slot *s);
+
 /* The minutes of a route as money; nothing where an hour has no price, or r is
  * NULL.  errors: KM_EINPUT: no rate; KM_ERANGE */
 enum km_status km_own_time(const struct km_costs *c, const struct km_route *r,

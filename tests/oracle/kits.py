@@ -406,12 +406,15 @@ def check_option(c, o, x, slot):
 
 
 def check_points(c, o, x, slot):
-    fails = slot["exists"] in ("certain", "probable") and not o["acceptable"]
+    firm = slot["exists"] in ("certain", "probable")
+    fails = firm and not o["acceptable"]
     p, rubric = o["points"], c["rubric"]
     if x["asked"]["aim"] == "complete":
         must(p, int(fails), "option", o["option"], "points")
     elif not rubric:
         must(p, 100 * fails, "option", o["option"], "points")
+    elif not firm:
+        must(p, 0, "option", o["option"], "points")
     elif o["way"] == "open":
         must(p, slot["points"] if slot["points"] >= 0 else rubric["missing"],
              "option", o["option"], "points")
