@@ -7,6 +7,7 @@
 
 #define PLACES_MOST ((uint32_t)1 << 20)
 #define GOODS_MOST ((int64_t)1 << 40)
+#define SUM_MOST ((int64_t)1 << 50)	/* of money, points or goods */
 
 static bool charge_is_sound(const struct km_solve *p,
 			    const struct km_solve_charge *c)
@@ -351,7 +352,7 @@ static int64_t dearest(const struct km_core *c, const int64_t *of, uint32_t s)
 	return most;
 }
 
-/* What no plan can exceed; false: it leaves 64 bits. */
+/* What no plan can exceed; false: it is too much. */
 static bool measure(struct km_core *c)
 {
 	int64_t goods = 1;
@@ -380,7 +381,8 @@ static bool measure(struct km_core *c)
 		if (c->use[i].goods > goods)
 			goods = c->use[i].goods;
 	c->goods_most = goods;
-	return true;
+	return c->money_most <= SUM_MOST && c->points_most <= SUM_MOST &&
+	       goods <= SUM_MOST / ((int64_t)c->nplaces + 1);
 }
 
 /* Sites and clients: no option shares anything but one flat charge. */
