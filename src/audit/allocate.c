@@ -23,19 +23,21 @@ struct job {
 	struct km_arena *mem;		/* scratch */
 	const struct km_party *parties;
 	struct km_seat *seats;
-	const struct km_candidates *of;
+	struct km_candidates *of;
 	size_t n;
 	const struct km_pinned *pins;
 	size_t n_pins;
 	struct ranked *tools;		/* by address, rank in id order */
 	uint32_t n_tools;
+	uint32_t **rank;		/* of each candidate of a seat's list */
 	uint32_t *level;		/* of each party */
 	uint32_t n_levels;
 	uint32_t n_places;
 	struct km_assign_edge *edges;
-	struct km_match **match;	/* of each edge */
+	uint32_t *pick;		/* of each edge: the candidate, or the
+					 * number of candidates and the pin */
 	struct { uint32_t seat, piece; } *place;
-	size_t n_edges, edge_room;
+	size_t n_edges;
 };
 
 static int by_address(const void *a, const void *b)
@@ -53,23 +55,29 @@ static int by_id(const void *a, const void *b)
 	return km_natural_compare((*x)->tool->id, (*y)->tool->id);
 }
 
-static enum km_status rank_tools(struct job *j)
+/* Slots that want the same share a list. */
+static bool is_first(const struct job *j, size_t i)
+{
+	return j->of[i].first == i;
+}
+
+/* Every tool of a list or a pin, by address. */
+static enum km_status list_tools(struct job *j)
 {
 	size_t all = j->n_pins, n = 0;
-	struct ranked **order;
 
 	for (size_t i = 0; i < j->n; i++)
-		all += j->of[i].n;
+		if (is_first(j, i))
+			all += j->of[i].n;
 	j->tools = km_arena_alloc(j->mem, all, sizeof *j->tools);
 	if (!j->tools)
 		return KM_ENOMEM;
 	for (size_t i = 0; i < j->n; i++)
-		for (uint32_t k = 0; k < j->of[i].n; k++)
-			j->tools[n++].tool = j->of[i].v[k]->tool;
+		for (uint32_t k = 0; is_first(j, i) && k < j->of[i].n; k++)
+			j->tools[n++].tool = j->of[i].v[k].tool;
 	for (size_t i = 0; i < j->n_pins; i++)
 		j->tools[n++].tool = j->pins[i].tool;
 	qsort(j->tools, n, sizeof *j->tools, by_address);
-	all = n;
 	n = 0;
 	for (size_t i = 0; i < all; i++)
 		if (!n || j->tools[n - 1].tool != j->tools[i].tool)
@@ -77,14 +85,24 @@ static enum km_status rank_tools(struct job *j)
 	if (n > UINT32_MAX - 1)
 		return KM_ELIMIT;
 	j->n_tools = (uint32_t)n;
-	order = km_arena_alloc(j->mem, n, sizeof *order);
+	return KM_OK;
+}
+
+static enum km_status rank_tools(struct job *j)
+{
+	enum km_status st = list_tools(j);
+	struct ranked **order;
+
+	if (st != KM_OK)
+		return st;
+	order = km_arena_alloc(j->mem, j->n_tools, sizeof *order);
 	if (!order)
 		return KM_ENOMEM;
-	for (size_t i = 0; i < n; i++)
+	for (uint32_t i = 0; i < j->n_tools; i++)
 		order[i] = &j->tools[i];
-	qsort(order, n, sizeof *order, by_id);
-	for (size_t i = 0; i < n; i++)
-		order[i]->rank = (uint32_t)i;
+	qsort(order, j->n_tools, sizeof *order, by_id);
+	for (uint32_t i = 0; i < j->n_tools; i++)
+		order[i]->rank = i;
 	return KM_OK;
 }
 
@@ -95,6 +113,28 @@ static uint32_t rank_of(const struct job *j, const struct km_tool *t)
 					 by_address);
 
 	return r->rank;
+}
+
+static enum km_status rank_lists(struct job *j)
+{
+	j->rank = km_arena_alloc(j->mem, j->n, sizeof *j->rank);
+	if (!j->rank)
+		return KM_ENOMEM;
+	for (size_t i = 0; i < j->n; i++) {
+		uint32_t *rank;
+
+		if (!is_first(j, i)) {
+			j->rank[i] = j->rank[j->of[i].first];
+			continue;
+		}
+		rank = km_arena_raw(j->mem, j->of[i].n, sizeof *rank);
+		if (!rank)
+			return KM_ENOMEM;
+		for (uint32_t k = 0; k < j->of[i].n; k++)
+			rank[k] = rank_of(j, j->of[i].v[k].tool);
+		j->rank[i] = rank;
+	}
+	return KM_OK;
 }
 
 static int by_value(const void *a, const void *b)
@@ -136,30 +176,35 @@ static uint32_t firmness(const struct km_slot *s)
 	return km_slot_is_firm(s) ? 0 : 1;
 }
 
+/* What an edge is worth. */
+struct worth {
+	uint32_t verdict;
+	int32_t score;
+	bool came_with, pin;
+};
+
 /* One edge; room was counted before. */
 static void add_edge(struct job *j, uint32_t place, uint32_t tool,
-		     const struct km_seat *seat, struct km_match *m, bool pin)
+		     const struct km_seat *seat, struct worth w, uint32_t pick)
 {
 	struct km_assign_edge *e = &j->edges[j->n_edges];
 	uint32_t class = FIRST_CLASS + j->level[seat->party] * CLASSES +
-			 (uint32_t)m->verdict * FIRMNESSES +
-			 firmness(seat->slot);
+			 w.verdict * FIRMNESSES + firmness(seat->slot);
 	uint32_t score = FIRST_CLASS + j->n_levels * CLASSES;
 	int k = 0;
 
-	e->place = place;
-	e->tool = tool;
-	if (pin) {
+	*e = (struct km_assign_edge){ .place = place, .tool = tool };
+	if (w.pin) {
 		e->key[k] = PIN_KEY;
 		e->gain[k++] = 1;
 	}
 	e->key[k] = (uint16_t)class;
 	e->gain[k++] = 1;
 	e->key[k] = (uint16_t)score;
-	e->gain[k++] = m->score;
+	e->gain[k++] = w.score;
 	e->key[k] = (uint16_t)(score + 1);
-	e->gain[k] = m->came_with;
-	j->match[j->n_edges++] = m;
+	e->gain[k] = w.came_with;
+	j->pick[j->n_edges++] = pick;
 }
 
 /* The pins of a slot: [from, to) of j->pins, which are sorted by slot. */
@@ -194,29 +239,47 @@ static bool is_pinned(const struct job *j, const struct km_slot *s,
 	return false;
 }
 
-/* Edges of one place: its candidates, and pinned tools that are none. */
-static void edges_of(struct job *j, uint32_t place, const struct km_seat *seat,
-		     const struct km_candidates *c)
+/* Pinned tools that are no candidates of their slot. */
+static void edges_of_pins(struct job *j, uint32_t place,
+			  const struct km_seat *seat,
+			  const struct km_candidates *c, size_t from, size_t to)
 {
-	size_t from, to;
-
-	pins_of(j, seat->slot, &from, &to);
-	for (uint32_t k = 0; k < c->n; k++)
-		add_edge(j, place, rank_of(j, c->v[k]->tool), seat, c->v[k],
-			 from < to &&
-			 is_pinned(j, seat->slot, c->v[k]->tool));
 	for (size_t i = from; i < to; i++) {
-		const struct km_pinned *p = &j->pins[i];
+		const struct km_match *m = j->pins[i].match;
 		bool listed = false;
 
 		for (uint32_t k = 0; k < c->n && !listed; k++)
-			listed = c->v[k]->tool == p->tool;
+			listed = c->v[k].tool == j->pins[i].tool;
 		for (size_t k = from; k < i && !listed; k++)
-			listed = j->pins[k].tool == p->tool;
+			listed = j->pins[k].tool == j->pins[i].tool;
 		if (!listed)
-			add_edge(j, place, rank_of(j, p->tool), seat, p->match,
-				 true);
+			add_edge(j, place, rank_of(j, j->pins[i].tool), seat,
+				 (struct worth){ m->verdict, m->score,
+						 m->came_with, true },
+				 c->n + (uint32_t)i);
 	}
+}
+
+/* Edges of one place: as many of its candidates, best first, as there are
+ * places, and what is pinned. */
+static void edges_of(struct job *j, uint32_t place, size_t at)
+{
+	const struct km_seat *seat = &j->seats[at];
+	const struct km_candidates *c = &j->of[at];
+	size_t from, to;
+
+	pins_of(j, seat->slot, &from, &to);
+	for (uint32_t k = 0; k < c->n; k++) {
+		bool pin = from < to &&
+			   is_pinned(j, seat->slot, c->v[k].tool);
+
+		if (k < j->n_places || pin)
+			add_edge(j, place, j->rank[at][k], seat,
+				 (struct worth){ c->v[k].verdict,
+						 c->v[k].score,
+						 c->v[k].came_with, pin }, k);
+	}
+	edges_of_pins(j, place, seat, c, from, to);
 }
 
 static bool open_piece(const struct km_piece *p)
@@ -224,39 +287,65 @@ static bool open_piece(const struct km_piece *p)
 	return !p->match;
 }
 
-static enum km_status make_edges(struct job *j)
+/* Count the places, and the edges they have at most. */
+static enum km_status make_room(struct job *j)
 {
-	size_t places = 0, edges = 0, at = 0;
+	size_t places = 0, edges = 0;
 
 	for (size_t i = 0; i < j->n; i++)
 		for (int32_t k = 0; k < j->seats[i].slot->count; k++)
-			if (open_piece(&j->seats[i].pieces[k])) {
-				size_t from, to;
+			places += open_piece(&j->seats[i].pieces[k]);
+	for (size_t i = 0; i < j->n; i++) {
+		size_t n = j->of[i].n < places ? j->of[i].n : places;
+		size_t from, to;
 
-				pins_of(j, j->seats[i].slot, &from, &to);
-				places++;
-				edges += j->of[i].n + (to - from);
-			}
+		pins_of(j, j->seats[i].slot, &from, &to);
+		for (int32_t k = 0; k < j->seats[i].slot->count; k++)
+			if (open_piece(&j->seats[i].pieces[k]))
+				edges += n + (to - from);
+	}
 	if (places > KM_ASSIGN_PLACES || edges >= UINT32_MAX)
 		return KM_ELIMIT;
-	j->edges = km_arena_alloc(j->mem, edges, sizeof *j->edges);
-	j->match = km_arena_alloc(j->mem, edges, sizeof(*j->match));
+	j->n_places = (uint32_t)places;
+	j->edges = km_arena_raw(j->mem, edges, sizeof *j->edges);
+	j->pick = km_arena_raw(j->mem, edges, sizeof *j->pick);
 	j->place = km_arena_alloc(j->mem, places, sizeof *j->place);
-	if (!j->edges || !j->match || !j->place)
-		return KM_ENOMEM;
-	for (size_t i = 0; i < j->n; i++)
+	return j->edges && j->pick && j->place ? KM_OK : KM_ENOMEM;
+}
+
+static enum km_status make_edges(struct job *j)
+{
+	enum km_status st = make_room(j);
+	uint32_t at = 0;
+
+	for (size_t i = 0; i < j->n && st == KM_OK; i++)
 		for (int32_t k = 0; k < j->seats[i].slot->count; k++) {
 			if (!open_piece(&j->seats[i].pieces[k]))
 				continue;
 			j->place[at].seat = (uint32_t)i;
 			j->place[at].piece = (uint32_t)k;
-			edges_of(j, (uint32_t)at++, &j->seats[i], &j->of[i]);
+			edges_of(j, at++, i);
 		}
-	j->n_places = (uint32_t)at;
+	return st;
+}
+
+/* Give a place what was picked for it. */
+static enum km_status give(struct job *j, struct km_arena *mem, uint32_t place,
+			   uint32_t pick)
+{
+	uint32_t at = j->place[place].seat;
+	struct km_candidates *c = &j->of[at];
+	struct km_piece *piece = &j->seats[at].pieces[j->place[place].piece];
+
+	piece->match = pick < c->n ? km_candidates_match(mem, c, pick)
+				   : j->pins[pick - c->n].match;
+	if (!piece->match)
+		return KM_ENOMEM;
+	piece->pinned = is_pinned(j, c->slot, piece->match->tool);
 	return KM_OK;
 }
 
-static enum km_status solve(struct job *j)
+static enum km_status solve(struct job *j, struct km_arena *mem)
 {
 	uint32_t *edge_of = km_arena_alloc(j->mem, j->n_places, sizeof *edge_of);
 	struct km_assign p = {
@@ -269,24 +358,15 @@ static enum km_status solve(struct job *j)
 	if (!edge_of)
 		return KM_ENOMEM;
 	st = km_assign_solve(j->mem, &p, edge_of);
-	if (st != KM_OK)
-		return st;
-	for (uint32_t i = 0; i < j->n_places; i++) {
-		struct km_seat *seat = &j->seats[j->place[i].seat];
-		struct km_piece *piece = &seat->pieces[j->place[i].piece];
-
-		if (edge_of[i] == KM_ASSIGN_OPEN)
-			continue;
-		piece->match = j->match[edge_of[i]];
-		piece->pinned = is_pinned(j, seat->slot,
-					  piece->match->tool);
-	}
-	return KM_OK;
+	for (uint32_t i = 0; i < j->n_places && st == KM_OK; i++)
+		if (edge_of[i] != KM_ASSIGN_OPEN)
+			st = give(j, mem, i, j->pick[edge_of[i]]);
+	return st;
 }
 
-enum km_status km_allocate(const struct km_party *parties,
-			   struct km_seat *seats,
-			   const struct km_candidates *of, size_t n,
+enum km_status km_allocate(struct km_arena *mem, const struct km_party *parties,
+			   struct km_seat *seats, struct km_candidates *of,
+			   size_t n,
 			   const struct km_pinned *pins, size_t n_pins,
 			   const struct km_limits *lim)
 {
@@ -302,11 +382,13 @@ enum km_status km_allocate(const struct km_party *parties,
 		return KM_ENOMEM;
 	st = rank_tools(&j);
 	if (st == KM_OK)
+		st = rank_lists(&j);
+	if (st == KM_OK)
 		st = number_levels(&j, n_parties);
 	if (st == KM_OK)
 		st = make_edges(&j);
 	if (st == KM_OK)
-		st = solve(&j);
+		st = solve(&j, mem);
 	km_arena_free(j.mem);
 	return st;
 }

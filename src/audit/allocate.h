@@ -34,13 +34,16 @@ struct km_seat {
 /*
  * Give the candidates to the pieces that have none yet.
  *
+ * mem           for the comparisons of those that are given a place
  * seats, of     n elements each, in (party, slot) order
  * pins, n_pins  pinned pairs, sorted by the address of their slot
  * errors        KM_ENOMEM, KM_ELIMIT (too many priorities or places)
+ * Memory        beside `mem`, 72 bytes for each open place and candidate of
+ *               it, and for a place no more candidates than there are places
  */
-enum km_status km_allocate(const struct km_party *parties,
-			   struct km_seat *seats,
-			   const struct km_candidates *of, size_t n,
+enum km_status km_allocate(struct km_arena *mem, const struct km_party *parties,
+			   struct km_seat *seats, struct km_candidates *of,
+			   size_t n,
 			   const struct km_pinned *pins, size_t n_pins,
 			   const struct km_limits *lim);
 

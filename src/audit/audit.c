@@ -82,7 +82,7 @@ static uint32_t care_of(const struct km_rules *rules, const struct km_match *m)
 
 static enum km_status fill_slot(struct run *r, const struct km_party *party,
 				const struct km_seat *seat,
-				const struct km_candidates *c,
+				struct km_candidates *c,
 				struct km_slot_audit *s)
 {
 	uint32_t most = r->a->options.candidates ? r->a->options.candidates
@@ -97,8 +97,11 @@ static enum km_status fill_slot(struct run *r, const struct km_party *party,
 				       sizeof(*s->candidates));
 	if (!s->candidates)
 		return KM_ENOMEM;
-	for (uint32_t i = 0; i < s->n_candidates; i++)
-		s->candidates[i] = c->v[i];
+	for (uint32_t i = 0; i < s->n_candidates; i++) {
+		s->candidates[i] = km_candidates_match(r->mem, c, i);
+		if (!s->candidates[i])
+			return KM_ENOMEM;
+	}
 	for (int32_t i = 0; i < s->slot->count; i++)
 		if (s->pieces[i].match) {
 			s->pieces[i].care = care_of(&party->rules,

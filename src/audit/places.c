@@ -15,21 +15,30 @@ struct finder {
 };
 
 /* What sits there first, then those that are not settled elsewhere. */
-static uint32_t list_owned(const struct finder *f, const struct km_piece *piece,
-			   const struct km_candidates *c,
-			   const struct km_match *owned[OWNED_MOST])
+static enum km_status list_owned(const struct finder *f,
+				 const struct km_piece *piece,
+				 struct km_candidates *c,
+				 const struct km_match *owned[OWNED_MOST],
+				 uint32_t *count)
 {
 	uint32_t n = 0;
 
 	if (piece->match && !piece->expected)
 		owned[n++] = piece->match;
-	if (piece->pinned && n)
-		return n;
-	for (uint32_t k = 0; k < c->n && n < OWNED_MOST; k++)
-		if (c->v[k] != piece->match &&
-		    !km_given_find(&f->settled, c->v[k]->tool))
-			owned[n++] = c->v[k];
-	return n;
+	for (uint32_t k = 0; k < c->n && n < OWNED_MOST; k++) {
+		const struct km_tool *tool = c->v[k].tool;
+
+		if (piece->pinned && n)
+			break;
+		if ((piece->match && piece->match->tool == tool) ||
+		    km_given_find(&f->settled, tool))
+			continue;
+		owned[n] = km_candidates_match(f->mem, c, k);
+		if (!owned[n++])
+			return KM_ENOMEM;
+	}
+	*count = n;
+	return KM_OK;
 }
 
 /* A choice by hand leaves only ways with its tool. */
@@ -57,7 +66,7 @@ static enum km_status keep_pinned(struct finder *f, const struct km_match *pin,
 
 static enum km_status find_ways(struct finder *f, uint32_t kit,
 				const struct km_slot_audit *s,
-				const struct km_candidates *c, uint32_t piece,
+				struct km_candidates *c, uint32_t piece,
 				struct km_ways *out)
 {
 	const struct km_piece *p = &s->pieces[piece];
@@ -66,11 +75,12 @@ static enum km_status find_ways(struct finder *f, uint32_t kit,
 		.slot = s->slot,
 		.rules = &f->in->variants->parties[kit].rules,
 		.costs = f->in->costs, .owned = owned,
-		.n_owned = list_owned(f, p, c, owned),
 		.wait = km_piece_waits(p),
 	};
-	enum km_status st = km_ways_find(f->mem, f->in->scratch, &a, out);
+	enum km_status st = list_owned(f, p, c, owned, &a.n_owned);
 
+	if (st == KM_OK)
+		st = km_ways_find(f->mem, f->in->scratch, &a, out);
 	if (st == KM_OK && p->pinned && p->match)
 		st = keep_pinned(f, p->match, out);
 	return st;
@@ -78,7 +88,7 @@ static enum km_status find_ways(struct finder *f, uint32_t kit,
 
 static enum km_status open_slot(struct finder *f, uint32_t kit,
 				struct km_slot_audit *s,
-				const struct km_candidates *c)
+				struct km_candidates *c)
 {
 	const struct km_open_place *empty = NULL;
 	enum km_status st = KM_OK;

@@ -38,10 +38,16 @@ static const struct km_holder *who_has(const struct pen *p,
 	return km_given_find(p->in->given, t);
 }
 
-/* The aspect in which a is clearly better than b. */
-static enum km_aspect better_in(const struct km_match *a,
-				const struct km_match *b)
+/* The aspect in which a candidate is clearly better than b. */
+static enum km_aspect better_in(struct pen *p, struct km_candidates *c,
+				uint32_t k, const struct km_match *b)
 {
+	const struct km_match *a = km_candidates_match(p->mem, c, k);
+
+	if (!a) {
+		p->st = KM_ENOMEM;
+		return KM_ASPECTS;
+	}
 	for (int i = 0; i < KM_ASPECTS; i++)
 		if (a->on[i].letter < b->on[i].letter)
 			return (enum km_aspect)i;
@@ -53,7 +59,7 @@ static enum km_aspect better_in(const struct km_match *a,
 
 /* A choice by hand that the scores would not have made. */
 static void on_pins(struct pen *p, const struct km_slot_audit *s,
-		    const struct km_candidates *c)
+		    struct km_candidates *c)
 {
 	for (int32_t i = 0; i < s->slot->count; i++) {
 		const struct km_match *m = s->pieces[i].match;
@@ -61,17 +67,18 @@ static void on_pins(struct pen *p, const struct km_slot_audit *s,
 		if (!m || !s->pieces[i].pinned)
 			continue;
 		for (uint32_t k = 0; k < c->n; k++) {
-			const struct km_match *b = c->v[k];
+			const struct km_candidate *b = &c->v[k];
 			const struct km_holder *g = who_has(p, b->tool);
 
-			if (b->tool == m->tool || km_match_order(b, m) > 0)
+			if (b->tool == m->tool ||
+			    km_candidate_against(b, m) > 0)
 				break;
 			if (g && g->slot == s->slot)
 				continue;
 			put(p, (struct km_remark){
 				.what = KM_REMARK_PIN_WORSE, .slot = s->slot,
 				.other = g ? g->slot : NULL, .tool = b->tool,
-				.aspect = better_in(b, m) });
+				.aspect = better_in(p, c, k, m) });
 			break;
 		}
 	}
@@ -79,17 +86,17 @@ static void on_pins(struct pen *p, const struct km_slot_audit *s,
 
 /* The best candidate sits elsewhere. */
 static void on_clash(struct pen *p, const struct km_slot_audit *s,
-		     const struct km_candidates *c)
+		     struct km_candidates *c)
 {
 	const struct km_match *worst = s->worst;
 	bool open = s->verdict == KM_GAP || s->verdict == KM_SHORT ||
 		    s->verdict == KM_EXPECTED;
 
 	for (uint32_t k = 0; k < c->n; k++) {
-		const struct km_match *b = c->v[k];
+		const struct km_candidate *b = &c->v[k];
 		const struct km_holder *g = who_has(p, b->tool);
 
-		if (!open && worst && km_match_order(b, worst) >= 0)
+		if (!open && worst && km_candidate_against(b, worst) >= 0)
 			return;
 		if (!g || g->slot == s->slot)
 			continue;
@@ -97,7 +104,7 @@ static void on_clash(struct pen *p, const struct km_slot_audit *s,
 			.what = open ? KM_REMARK_CLASH : KM_REMARK_SECOND_BEST,
 			.slot = s->slot, .other = g->slot, .tool = b->tool,
 			.aspect = open || !worst ? KM_ASPECTS
-						 : better_in(b, worst),
+						 : better_in(p, c, k, worst),
 			.a = s->buy ? s->buy->alone.likely : -1 });
 		return;
 	}
@@ -109,10 +116,10 @@ static void on_owner(struct pen *p, const struct km_slot_audit *s,
 	if (s->verdict == KM_RIGHT || !c->n_not_ours)
 		return;
 	if (s->worst && s->verdict < KM_SHORT &&
-	    c->not_ours[0]->verdict >= s->worst->verdict)
+	    c->not_ours[0].verdict >= s->worst->verdict)
 		return;
 	put(p, (struct km_remark){ .what = KM_REMARK_NOT_MINE, .slot = s->slot,
-				   .tool = c->not_ours[0]->tool,
+				   .tool = c->not_ours[0].tool,
 				   .aspect = KM_ASPECTS });
 }
 
@@ -235,7 +242,7 @@ enum km_status km_remarks_make(struct km_arena *mem,
 		p.n = p.room = 0;
 		for (uint32_t i = 0; i < kit->kit->n_slots; i++) {
 			const struct km_slot_audit *s = &kit->slots[i];
-			const struct km_candidates *c = &in->of[at++];
+			struct km_candidates *c = &in->of[at++];
 
 			if (s->slot->unused)
 				continue;

@@ -21,7 +21,7 @@ struct km_companion {
 
 struct km_remark_input {
 	struct km_audit *audit;		/* slots and pieces are filled */
-	const struct km_candidates *of;	/* (kit, slot) order, all kits */
+	struct km_candidates *of;	/* (kit, slot) order, all kits */
 	const struct km_given *given;
 	const struct km_companion *companions;
 	uint32_t n_companions;

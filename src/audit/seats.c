@@ -225,13 +225,14 @@ static enum km_status expect(struct table *t)
 	size_t n;
 	enum km_status st;
 
-	st = km_candidates_find(t->mem, t->v->parties, t->v->n_parties,
-				&t->load->bench, &filter, &of, &n);
+	st = km_candidates_find(t->mem, &t->load->limits, t->v->parties,
+				t->v->n_parties, &t->load->bench, &filter,
+				&of, &n);
 	if (st == KM_OK)
 		st = better_seats(t, &seats);
 	if (st == KM_OK)
-		st = km_allocate(t->v->parties, seats, of, n, t->orders,
-				 t->n_orders, &t->load->limits);
+		st = km_allocate(t->mem, t->v->parties, seats, of, n,
+				 t->orders, t->n_orders, &t->load->limits);
 	for (size_t i = 0; i < t->out->n && st == KM_OK; i++)
 		for (int32_t k = 0; k < seats[i].slot->count; k++)
 			take_order(&t->out->seats[i].pieces[k],
@@ -304,29 +305,31 @@ static bool is_given(const struct table *t, const struct km_tool *tool)
 
 /* Take out a companion that does not pass, and give its place alone to the
  * best free candidate that does. */
-static void reseat(struct table *t, size_t i, struct km_piece *piece,
-		   const struct km_seat *other)
+static enum km_status reseat(struct table *t, size_t i, struct km_piece *piece,
+			     const struct km_seat *other)
 {
 	struct km_companion *c = &t->out->companions[t->out->n_companions++];
 	struct km_companion unused;
-	const struct km_candidates *of = &t->out->of[i];
+	struct km_candidates *of = &t->out->of[i];
 
 	*c = (struct km_companion){ .slot = of->slot, .other = other->slot,
 				    .tool = piece->match->tool };
 	passes(piece->match->tool, other, c);
 	piece->match = NULL;
 	for (uint32_t k = 0; k < of->n; k++) {
-		const struct km_tool *tool = of->v[k]->tool;
+		const struct km_tool *tool = of->v[k].tool;
 
-		if (!is_given(t, tool) && passes(tool, other, &unused)) {
-			piece->match = of->v[k];
-			return;
-		}
+		if (is_given(t, tool) || !passes(tool, other, &unused))
+			continue;
+		piece->match = km_candidates_match(t->mem, of, k);
+		return piece->match ? KM_OK : KM_ENOMEM;
 	}
+	return KM_OK;
 }
 
 static enum km_status check_companions(struct table *t)
 {
+	enum km_status st = KM_OK;
 	size_t room = 0;
 
 	for (size_t i = 0; i < t->out->n; i++)
@@ -344,12 +347,12 @@ static enum km_status check_companions(struct table *t)
 		if (!s->slot->companion)
 			continue;
 		other = companion_of(t, i);
-		for (int32_t k = 0; k < s->slot->count; k++)
+		for (int32_t k = 0; k < s->slot->count && st == KM_OK; k++)
 			if (s->pieces[k].match && !s->pieces[k].pinned &&
 			    !passes(s->pieces[k].match->tool, other, &unused))
-				reseat(t, i, &s->pieces[k], other);
+				st = reseat(t, i, &s->pieces[k], other);
 	}
-	return KM_OK;
+	return st;
 }
 
 enum km_status km_seats_fill(struct km_arena *mem, const struct km_load *load,
@@ -363,14 +366,14 @@ enum km_status km_seats_fill(struct km_arena *mem, const struct km_load *load,
 				    .cure = cure->ctx, .spare = SPARE };
 	enum km_status st;
 
-	st = km_candidates_find(mem, v->parties, v->n_parties, &load->bench,
-				&filter, &out->of, &out->n);
+	st = km_candidates_find(mem, &load->limits, v->parties, v->n_parties,
+				&load->bench, &filter, &out->of, &out->n);
 	if (st == KM_OK)
 		st = collect_pins(&t);
 	if (st == KM_OK)
 		st = set_table(&t);
 	if (st == KM_OK)
-		st = km_allocate(v->parties, out->seats, out->of, out->n,
+		st = km_allocate(mem, v->parties, out->seats, out->of, out->n,
 				 t.pins, t.n_pins, &load->limits);
 	if (st == KM_OK)
 		st = check_companions(&t);

@@ -15,14 +15,16 @@
 #define KM_SCORE_TOLERANCE 200		/* what all of a tolerance costs */
 #define KM_SCORE_UNRECORDED 500
 
+/* The attributes that are one length each: bits 1 << enum km_attr. */
+#define KM_LENGTHS (((uint32_t)1 << (KM_A_DEPTH + 1)) - \
+		    ((uint32_t)1 << KM_A_LENGTH))
+
 struct km_case {
 	const struct km_rules *rules;
 	const struct km_slot *slot;
 	const struct km_thing *thing;
 	struct km_match *out;
 	uint32_t wants;			/* as in struct km_target */
-	uint32_t set;			/* aspects set so far, 1 << aspect */
-	bool marked;			/* the marking axis is complete */
 };
 
 /* What the thing records of an attribute. */
@@ -78,13 +80,20 @@ int km_score_within(int64_t used, int64_t allowed);
  * returns  does an end fit, serve or perhaps fit, or is none recorded?
  */
 bool km_compare_ends(struct km_case *c);
-/* The quick look before: can no end of a sized tool fit?  c->out is not
- * touched; false where that takes a closer look. */
-bool km_compare_ends_hopeless(const struct km_case *c);
+/* The kind of the thing, if it and its drive are wanted; else NULL. */
+const struct km_kind *km_compare_kind(const struct km_case *c);
+/* Is the kind told apart by its sizes here? */
+bool km_compare_is_sized(const struct km_case *c, const struct km_kind *kind);
+/* At the plater: what looks wrong now is being renewed. */
+void km_compare_renewed(struct km_match *m);
 /* Length to depth. */
 void km_compare_dims(struct km_case *c);
 /* May the length be that of the slot, within 25 per cent? */
 bool km_compare_length_near(const struct km_case *c);
+bool km_compare_length_may_be(const struct km_want *w, struct km_span have);
+/* One length that is wanted and recorded: its letter and score. */
+void km_compare_length(const struct km_target *t, struct km_span have,
+		       enum km_letter *letter, int *score);
 /* What km_target holds of the length. */
 void km_target_length(struct km_target *t);
 /* Mark, made, part. */
@@ -97,12 +106,16 @@ void km_compare_looks(struct km_case *c);
 void km_compare_condition(struct km_case *c);
 /* Axes, score, verdict, headline: call it last. */
 void km_score(struct km_match *m);
-/* If all that is not compared yet were right: must it come after? */
-bool km_score_beaten(const struct km_case *c, const struct km_match *beat);
+/* Mean score of the aspects from first to last that are wanted. */
+int16_t km_score_axis(const struct km_match *m, enum km_aspect first,
+		      enum km_aspect last);
 /* As km_match.score: 4, 3, 2, 1 and 1 parts of 11, rounded half up. */
-int32_t km_score_total(int dimension, int marking, int condition, int finish,
-		       int colour);
-/* The verdict of a worst letter. */
-enum km_verdict km_verdict_of(enum km_letter worst);
+static inline int32_t km_score_total(int dimension, int marking, int condition,
+				     int finish, int colour)
+{
+	int sum = 4 * dimension + 3 * marking + 2 * condition + finish + colour;
+
+	return (2 * sum + 11) / 22;
+}
 
 #endif

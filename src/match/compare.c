@@ -19,7 +19,6 @@ void km_case_set(struct km_case *c, enum km_aspect aspect, enum km_attr a,
 	on->weak = km_case_wants(c, a) &&
 		   km_case_certainty(c, w) >= KM_POSSIBLE;
 	on->score = (int16_t)score;
-	c->set |= (uint32_t)1 << aspect;
 }
 
 bool km_case_settle(struct km_case *c, enum km_aspect aspect, enum km_attr a,
@@ -97,8 +96,7 @@ static bool same_drive(const struct km_case *c, const struct km_kind *kind)
 	return false;
 }
 
-/* Is it told apart by its sizes here? */
-static bool is_sized(const struct km_case *c, const struct km_kind *kind)
+bool km_compare_is_sized(const struct km_case *c, const struct km_kind *kind)
 {
 	return (kind->sized || !km_kind_listed(kind)) &&
 	       km_case_wants(c, KM_A_SIZES);
@@ -109,11 +107,10 @@ static bool is_candidate(struct km_case *c, const struct km_kind *kind)
 {
 	bool fits = km_compare_ends(c);
 
-	return is_sized(c, kind) ? fits : km_compare_length_near(c);
+	return km_compare_is_sized(c, kind) ? fits : km_compare_length_near(c);
 }
 
-/* The kind, if it and its drive are wanted; else NULL. */
-static const struct km_kind *wanted_kind(const struct km_case *c)
+const struct km_kind *km_compare_kind(const struct km_case *c)
 {
 	const union km_value *v = km_trait(c->thing->traits, KM_A_TOOL);
 
@@ -156,8 +153,7 @@ static void start(const struct km_case *c)
 	m->came_with = c->thing->came_with;
 }
 
-/* The plater is renewing what looks wrong now. */
-static void renew(struct km_match *m)
+void km_compare_renewed(struct km_match *m)
 {
 	static const enum km_aspect surface[] = {
 		KM_ASP_FINISH, KM_ASP_RUST, KM_ASP_PITS, KM_ASP_PLATE,
@@ -175,7 +171,7 @@ static void compare_rest(struct km_case *c)
 	km_compare_condition(c);
 	km_compare_changes(c);
 	if (c->thing->at_plater)
-		renew(c->out);
+		km_compare_renewed(c->out);
 	km_score(c->out);
 }
 
@@ -186,7 +182,7 @@ bool km_compare_is_candidate(const struct km_rules *rules,
 	struct km_match m;
 	struct km_case c = { .rules = rules, .slot = slot, .thing = thing,
 			     .out = &m, .wants = wants_of(slot) };
-	const struct km_kind *kind = wanted_kind(&c);
+	const struct km_kind *kind = km_compare_kind(&c);
 
 	if (!kind)
 		return false;
@@ -205,46 +201,6 @@ void km_compare(const struct km_rules *rules, const struct km_slot *slot,
 	km_compare_dims(&c);
 	km_compare_marks(&c);
 	compare_rest(&c);
-}
-
-/* Is the length alone enough to come after? */
-static bool is_length_beaten(const struct km_target *t,
-			     const struct km_readings *r,
-			     const struct km_match *beat)
-{
-	if (!t->one_length || !r->has_length ||
-	    (km_span_high(r->length) >= t->low_nm &&
-	     km_span_low(r->length) <= t->high_nm))
-		return false;
-	return t->outside > beat->verdict ||
-	       (t->outside == beat->verdict && t->outside_score < beat->score);
-}
-
-bool km_compare_candidate(const struct km_target *t,
-			  const struct km_thing *thing,
-			  const struct km_match *beat, struct km_match *out)
-{
-	struct km_case c = { .rules = t->rules, .slot = t->slot,
-			     .thing = thing, .out = out, .wants = t->wants };
-	const struct km_kind *kind;
-
-	if (beat && is_length_beaten(t, thing->readings, beat))
-		return false;
-	kind = wanted_kind(&c);
-	if (!kind || (is_sized(&c, kind) && km_compare_ends_hopeless(&c)))
-		return false;
-	start(&c);
-	if (!is_candidate(&c, kind))
-		return false;
-	km_compare_dims(&c);
-	if (beat && km_score_beaten(&c, beat))
-		return false;
-	km_compare_marks(&c);
-	c.marked = true;
-	if (beat && km_score_beaten(&c, beat))
-		return false;
-	compare_rest(&c);
-	return !beat || km_match_order(out, beat) < 0;
 }
 
 int km_match_order(const struct km_match *a, const struct km_match *b)

@@ -81,29 +81,15 @@ struct km_target {
 	/* the attributes it asks for, bits 1 << enum km_attr: those with a
 	 * value or `none`, unless their certainty is `unknown` */
 	uint32_t wants;
-	/* where one length is wanted: its limits, the verdict of a thing that
-	 * lies outside, and its score if all the rest were right */
+	/* where one length is wanted: its limits, and the mildest letter of
+	 * a thing that lies outside */
 	bool one_length;
 	int64_t low_nm, high_nm;
-	enum km_verdict outside;
-	int32_t outside_score;
+	enum km_letter outside;
 };
 
 void km_target_init(struct km_target *t, const struct km_rules *rules,
 		    const struct km_slot *slot);
-
-/*
- * Both in one, for a search.
- *
- * thing     with its readings
- * beat      NULL, or a match of the slot that this one has to come before: the
- *           comparison is broken off as soon as it cannot, by its verdict or
- *           by its score if all the rest were right
- * returns   false: it is no candidate, or cannot come before; *out is of no use
- */
-bool km_compare_candidate(const struct km_target *target,
-			  const struct km_thing *thing,
-			  const struct km_match *beat, struct km_match *out);
 
 /* Does anything of the match want work? */
 bool km_match_wants_work(const struct km_match *m);

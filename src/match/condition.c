@@ -29,7 +29,6 @@ static void set(struct km_case *c, enum km_aspect aspect,
 	on->finding = finding;
 	on->letter = km_rules_letter(finding, c->rules->standard);
 	on->score = (int16_t)score;
-	c->set |= (uint32_t)1 << aspect;
 }
 
 static void set_unrecorded(struct km_case *c, enum km_aspect aspect)

@@ -67,11 +67,10 @@ static bool is_better(const struct distance *a, const struct distance *b)
 	return magnitude(a->by) < magnitude(b->by);
 }
 
-static struct distance nearest(const struct km_case *c, enum km_attr a,
-			       struct km_span have)
+static struct distance nearest(const struct km_rules *rules,
+			       const struct km_want *w, struct km_span have)
 {
-	const struct km_want *w = &c->slot->want[a];
-	int32_t usable = c->rules->length_usable;
+	int32_t usable = rules->length_usable;
 	struct distance best = { 0 };
 
 	if (usable > SHARE_MOST)
@@ -96,19 +95,16 @@ static void compare_one(struct km_case *c, enum km_aspect aspect,
 
 	if (km_case_settle(c, aspect, a, &findings))
 		return;
-	d = nearest(c, a, km_trait(c->thing->traits, a)->span);
+	d = nearest(c->rules, &c->slot->want[a],
+		    km_trait(c->thing->traits, a)->span);
 	km_case_set(c, aspect, a, d.outcome, d.finding, d.score);
 	c->out->on[aspect].by = d.by;
 	c->out->on[aspect].over = d.over;
 }
 
-#define BIT(a) ((uint32_t)1 << (a))
-#define LENGTHS (BIT(KM_A_DEPTH + 1) - BIT(KM_A_LENGTH))
-#define ENDS (BIT(KM_A_SIZES) | BIT(KM_A_OPENINGS))
-
 void km_compare_dims(struct km_case *c)
 {
-	uint32_t wants = c->wants & LENGTHS;
+	uint32_t wants = c->wants & KM_LENGTHS;
 
 	/* the aspects stand in the order of the attributes */
 	for (int i = KM_A_LENGTH; wants >> i; i++)
@@ -118,15 +114,10 @@ void km_compare_dims(struct km_case *c)
 				    (enum km_attr)i);
 }
 
-bool km_compare_length_near(const struct km_case *c)
+bool km_compare_length_may_be(const struct km_want *w, struct km_span have)
 {
-	const struct km_want *w = &c->slot->want[KM_A_LENGTH];
-	const union km_value *v = km_trait(c->thing->traits, KM_A_LENGTH);
-
-	if (!v || !km_case_wants(c, KM_A_LENGTH) || w->state == KM_WANT_NONE)
-		return true;
 	for (uint32_t i = 0; i < w->n; i++) {
-		int64_t by = magnitude(v->span.nm - w->any[i].span.nm);
+		int64_t by = magnitude(have.nm - w->any[i].span.nm);
 
 		if (by * 100 <= w->any[i].span.nm * KM_LIMIT_candidate_length)
 			return true;
@@ -134,22 +125,35 @@ bool km_compare_length_near(const struct km_case *c)
 	return false;
 }
 
+bool km_compare_length_near(const struct km_case *c)
+{
+	const struct km_want *w = &c->slot->want[KM_A_LENGTH];
+	const union km_value *v = km_trait(c->thing->traits, KM_A_LENGTH);
+
+	return !v || !km_case_wants(c, KM_A_LENGTH) ||
+	       w->state == KM_WANT_NONE || km_compare_length_may_be(w, v->span);
+}
+
+void km_compare_length(const struct km_target *t, struct km_span have,
+		       enum km_letter *letter, int *score)
+{
+	struct distance d = nearest(t->rules, &t->slot->want[KM_A_LENGTH],
+				    have);
+
+	*letter = km_rules_letter(d.finding, t->rules->standard);
+	*score = d.score;
+}
+
 void km_target_length(struct km_target *t)
 {
 	const struct km_want *w = &t->slot->want[KM_A_LENGTH];
-	int others = __builtin_popcount(t->wants & LENGTHS) - 1 +
-		     ((t->wants & ENDS) != 0);
 
-	t->one_length = (t->wants & BIT(KM_A_LENGTH)) &&
+	t->one_length = (t->wants >> KM_A_LENGTH & 1) &&
 			w->state == KM_WANT_ANY_OF && w->n == 1;
 	if (!t->one_length)
 		return;
 	t->low_nm = km_span_low(w->any[0].span);
 	t->high_nm = km_span_high(w->any[0].span);
 	/* the milder of the two findings that it may be */
-	t->outside = km_verdict_of(km_rules_letter(KM_F_DIMENSION_NEAR,
-						   t->rules->standard));
-	t->outside_score = km_score_total(
-		others * KM_SCORE_AGREES / (others + 1), KM_SCORE_AGREES,
-		KM_SCORE_AGREES, KM_SCORE_AGREES, KM_SCORE_AGREES);
+	t->outside = km_rules_letter(KM_F_DIMENSION_NEAR, t->rules->standard);
 }

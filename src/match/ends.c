@@ -484,28 +484,3 @@ bool km_compare_ends(struct km_case *c)
 	}
 	return take(c, a, &best);
 }
-
-bool km_compare_ends_hopeless(const struct km_case *c)
-{
-	const struct km_want *want = &c->slot->want[KM_A_SIZES];
-	const struct km_readings *r = c->thing->readings;
-	struct wanted w[KM_ENDS_READ];
-	bool recorded = false;
-
-	if (!r || !km_case_wants(c, KM_A_SIZES) ||
-	    want->state != KM_WANT_ANY_OF || want->or_none)
-		return false;
-	for (uint32_t i = 0; i < want->n; i++) {
-		uint32_t n = list_wanted(c, KM_A_SIZES, i, w);
-
-		for (uint32_t k = 0; k < n * r->n; k++) {
-			enum km_end_state s = stand(&w[k / r->n],
-						    &r->v[k % r->n]);
-
-			if (fits(s))
-				return false;
-			recorded |= s != KM_END_UNRECORDED;
-		}
-	}
-	return recorded;
-}

@@ -8,9 +8,8 @@
  */
 #include "match/aspects.h"
 
-/* Mean score of the aspects from first to last that are wanted. */
-static int16_t axis(const struct km_match *m, enum km_aspect first,
-		    enum km_aspect last)
+int16_t km_score_axis(const struct km_match *m, enum km_aspect first,
+		      enum km_aspect last)
 {
 	int sum = 0, n = 0;
 
@@ -22,7 +21,7 @@ static int16_t axis(const struct km_match *m, enum km_aspect first,
 	return (int16_t)(n ? sum / n : KM_SCORE_AGREES);
 }
 
-/* As axis(), for aspects that do not stand together. */
+/* The same, for aspects that do not stand together. */
 static int16_t axis_of(const struct km_match *m, const enum km_aspect *of,
 		       int count)
 {
@@ -47,14 +46,6 @@ static int16_t dimension_axis(const struct km_match *m)
 	return axis_of(m, of, 11);
 }
 
-int32_t km_score_total(int dimension, int marking, int condition, int finish,
-		       int colour)
-{
-	int sum = 4 * dimension + 3 * marking + 2 * condition + finish + colour;
-
-	return (2 * sum + 11) / 22;
-}
-
 static int16_t marking_axis(const struct km_match *m)
 {
 	static const enum km_aspect of[] = {
@@ -68,9 +59,10 @@ static void score_axes(struct km_match *m)
 {
 	m->dimension = dimension_axis(m);
 	m->marking = marking_axis(m);
-	m->condition = axis(m, KM_ASP_RUST, KM_ASP_DAMAGE);
-	m->finish = axis(m, KM_ASP_FINISH, KM_ASP_FINISH);
-	m->colour = axis(m, KM_ASP_HANDLE_MATERIAL, KM_ASP_HANDLE_COLOUR);
+	m->condition = km_score_axis(m, KM_ASP_RUST, KM_ASP_DAMAGE);
+	m->finish = km_score_axis(m, KM_ASP_FINISH, KM_ASP_FINISH);
+	m->colour = km_score_axis(m, KM_ASP_HANDLE_MATERIAL,
+				  KM_ASP_HANDLE_COLOUR);
 	m->score = km_score_total(m->dimension, m->marking, m->condition,
 				  m->finish, m->colour);
 }
@@ -91,7 +83,7 @@ static enum km_aspect first_of(const struct km_match *m, enum km_letter letter)
 	return weak;
 }
 
-enum km_verdict km_verdict_of(enum km_letter worst)
+static enum km_verdict verdict_of(enum km_letter worst)
 {
 	switch (worst) {
 	case KM_FAILS:
@@ -117,7 +109,7 @@ static void judge(struct km_match *m)
 	for (int i = 0; i < 3 && m->headline == KM_ASPECTS; i++) {
 		m->headline = first_of(m, steps[i]);
 		if (m->headline != KM_ASPECTS)
-			m->verdict = km_verdict_of(steps[i]);
+			m->verdict = verdict_of(steps[i]);
 	}
 }
 
@@ -125,47 +117,6 @@ void km_score(struct km_match *m)
 {
 	score_axes(m);
 	judge(m);
-}
-
-/* Mean of what is compared of an axis; 1000 where nothing is yet, and sizes
- * are always compared before lengths. */
-static int mean_of(const struct km_case *c, uint32_t aspects)
-{
-	uint32_t left = c->set & aspects;
-	int sum = 0, n = 0;
-
-	for (int i = 0; left; i++, left >>= 1)
-		if (left & 1) {
-			sum += c->out->on[i].score;
-			n++;
-		}
-	return n ? sum / n : KM_SCORE_AGREES;
-}
-
-#define ASPECT(name) ((uint32_t)1 << KM_ASP_##name)
-#define DIMENSION (ASPECT(SIZES) | (2 * ASPECT(DEPTH) - ASPECT(LENGTH)))
-#define MARKING (ASPECT(MARK) | ASPECT(SIZE_NAME) | ASPECT(MADE) | ASPECT(PART))
-
-/* Called when all of the dimension axis is compared, and all of the marking
- * axis or only the names of the sizes. */
-bool km_score_beaten(const struct km_case *c, const struct km_match *beat)
-{
-	/* what a part changes is not settled yet; the rest only gets worse */
-	uint32_t left = c->set & ~ASPECT(PART);
-	enum km_letter worst = KM_PASSES;
-	enum km_verdict verdict;
-
-	for (int i = 0; left; i++, left >>= 1)
-		if ((left & 1) && c->out->on[i].letter > worst)
-			worst = c->out->on[i].letter;
-	verdict = km_verdict_of(worst);
-	return verdict > beat->verdict ||
-	       (verdict == beat->verdict &&
-		km_score_total(mean_of(c, DIMENSION),
-			       c->marked ? mean_of(c, MARKING)
-					 : KM_SCORE_AGREES,
-			       KM_SCORE_AGREES, KM_SCORE_AGREES,
-			       KM_SCORE_AGREES) < beat->score);
 }
 
 bool km_match_wants_work(const struct km_match *m)

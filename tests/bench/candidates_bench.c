@@ -255,8 +255,8 @@ int main(int argc, char **argv)
 		double start = seconds(), took;
 		size_t n = 0;
 
-		if (!own || km_candidates_find(own, parties, kits, &bench,
-					       NULL, &of, &n) != KM_OK)
+		if (!own || km_candidates_find(own, NULL, parties, kits,
+					       &bench, NULL, &of, &n) != KM_OK)
 			return 3;
 		took = seconds() - start;
 		best = took < best ? took : best;
