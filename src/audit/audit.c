@@ -4,12 +4,12 @@
 #include "audit/fates.h"
 #include "audit/money.h"
 #include "audit/pouch.h"
+#include "audit/reach.h"
 #include "audit/remarks.h"
 #include "audit/rubric.h"
 #include "audit/seats.h"
 #include "audit/tally.h"
 #include "audit/variant.h"
-#include "plan/route.h"
 #include "unit/money.h"
 
 #define CANDIDATES_SHOWN 5
@@ -21,6 +21,7 @@ struct run {
 	struct km_seating seating;
 	struct km_given given;
 	struct km_costs *costs;		/* large: kept off the stack */
+	struct km_reach reach;
 };
 
 /* The money of the run: that of the prices, else the workshop's, else the
@@ -38,25 +39,6 @@ static void choose_currency(struct run *r)
 		code = r->v.parties[i].kit->currency;
 	r->a->currency = code;
 	r->a->decimals = code ? km_currency_decimals(code) : 2;
-}
-
-static int reaches(void *ctx, const struct km_party *party,
-		   const struct km_match *m)
-{
-	struct run *r = ctx;
-	struct km_arena *answer = km_arena_new(&r->a->load->limits);
-	const struct km_route *routes;
-	enum km_status st = KM_ENOMEM;
-	uint32_t n = 0;
-	int yes = -1;
-
-	if (answer)
-		st = km_route_find(answer, r->scratch, m, &party->rules,
-				   r->costs, NULL, &routes, &n);
-	if (st == KM_OK)
-		yes = n > 0 && routes[0].reaches;
-	km_arena_free(answer);
-	return yes;
 }
 
 /* What work could do to the mark of a tool that is not to be left as it is. */
@@ -206,7 +188,7 @@ static enum km_status finish(struct run *r)
 static enum km_status steps(struct run *r, struct km_diags *d)
 {
 	const struct km_load *l = r->a->load;
-	struct km_cure cure = { reaches, r };
+	struct km_cure cure = { km_reach_ask, &r->reach };
 	enum km_status st;
 
 	st = km_variants_choose(r->mem, l, &r->a->options, d, &r->v);
@@ -217,6 +199,7 @@ static enum km_status steps(struct run *r, struct km_diags *d)
 	choose_currency(r);
 	st = km_costs_init(r->mem, r->a->currency, l->prices, l->workshop,
 			   l->rubric, r->a->options.today, r->costs);
+	km_reach_init(&r->reach, r->mem, r->scratch, &l->limits, r->costs);
 	if (st == KM_OK)
 		st = km_seats_fill(r->mem, l, &r->v, &cure, &r->seating);
 	if (st == KM_OK)
