@@ -2,7 +2,7 @@
 /*
  * The reader of JSON.  What a text means is taken from SOURCE rfc-8259,
  * sections 3 to 7; the code points of \u escapes are worked out beside them.
- * Broken texts, with the places of the messages, are in tests/bad/json.py.
+ * Broken texts, with the places of the messages, are in tests/bad/json_files.py.
  */
 #include <setjmp.h>
 #include <stdarg.h>
