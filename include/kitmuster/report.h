@@ -29,12 +29,14 @@ enum km_sheet {
 	KM_SHEET_FRONTIER,	/* points against money */
 	KM_SHEET_WAYS,		/* every way of every place; the problem */
 	KM_SHEET_POUCH,		/* does it all go in, and what if not */
+	KM_SHEET_OUTLINE,	/* each tool at its true size, to print */
+	KM_SHEET_SIZE_STRIP,	/* least and most of the jaws wanted */
 	KM_SHEETS
 };
 
 enum km_format {
 	KM_FORMAT_TEXT, KM_FORMAT_CSV, KM_FORMAT_TSV, KM_FORMAT_JSON,
-	KM_FORMAT_SVG,
+	KM_FORMAT_SVG, KM_FORMAT_HTML,
 	KM_FORMATS
 };
 
@@ -56,6 +58,9 @@ bool km_format_find(const char *word, enum km_format *out);
 /* Has the pair sense? */
 bool km_report_has(enum km_sheet s, enum km_format f);
 
+/* Paper of a drawing at true size: 210 x 297 mm, or 215.9 x 279.4 mm. */
+enum km_paper_size { KM_PAPER_A4, KM_PAPER_LETTER, KM_PAPER_SIZES };
+
 struct km_report_options {
 	/* cells of a line of text; 0: never wrap.  The summary is laid out
 	 * for a screen of 24 lines of 80 whatever this says. */
@@ -64,8 +69,16 @@ struct km_report_options {
 	bool colour;		/* text only; adds to the words */
 	bool plain;		/* text: one record a line, nothing cut */
 	bool csv_bom;		/* CSV and TSV: begin with a byte order mark */
+	enum km_paper_size paper;
 	const struct km_limits *limits;		/* of memory; may be NULL */
 };
+
+/* "a4", "letter" */
+const char *km_paper_word(enum km_paper_size p);
+/* The percentage to print again at, in tenths, where a check bar of 100 mm
+ * measures bar_nm: 98.5 mm gives 1015.  0: no bar of a printer's (50 to
+ * 200 mm). */
+int32_t km_reprint_tenths(int64_t bar_nm);
 
 /* Where a sheet goes; write answers false when it could not. */
 struct km_sink {

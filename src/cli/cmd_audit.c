@@ -15,6 +15,7 @@ struct order {
 	enum km_sheet sheet;
 	enum km_format format;
 	struct km_options options;
+	enum km_paper_size paper;
 };
 
 static bool choose_sheet(struct km_cli *c, enum km_sheet *out)
@@ -129,6 +130,7 @@ static bool take_order(struct km_cli *c, struct order *o)
 	o->options.n_kits = c->args.n_kits;
 	if (!choose_sheet(c, &o->sheet) || !km_choose_format(c, &o->format) ||
 	    !km_choose_colour(c) || !check_pair(c, o) ||
+	    !km_choose_paper(c, &o->paper) ||
 	    !choose_standard(c, &o->options) ||
 	    !choose_aim(c, &o->options) || !choose_today(c, &o->options))
 		return false;
@@ -148,8 +150,10 @@ static enum km_exit print_sheet(struct km_cli *c, const struct order *o,
 {
 	struct km_report_options paper = km_paper(c);
 	struct km_sink to = { km_output_write, out };
-	enum km_status st = km_report(a, o->sheet, o->format, &paper, &to);
+	enum km_status st;
 
+	paper.paper = o->paper;
+	st = km_report(a, o->sheet, o->format, &paper, &to);
 	if (st != KM_OK && st != KM_EIO)	/* close tells of KM_EIO */
 		return km_cli_exit(st, NULL);
 	return km_output_close(out);
@@ -225,6 +229,8 @@ enum km_exit km_cmd_audit(struct km_cli *c)
 	struct order o;
 	enum km_exit e;
 
+	if (c->args.times[KM_OPT_MEASURED_BAR])
+		return km_reprint(c);
 	if (!take_order(c, &o))
 		return KM_EXIT_WRONG;
 	e = km_cli_inputs(c, &in);

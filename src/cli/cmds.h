@@ -62,6 +62,10 @@ bool km_choose(struct km_cli *c, const char *what, const char *word,
 bool km_choose_format(struct km_cli *c, enum km_format *out);
 /* Has --color a value that there is? */
 bool km_choose_colour(struct km_cli *c);
+/* The value of --paper; A4 without one. */
+bool km_choose_paper(struct km_cli *c, enum km_paper_size *out);
+/* The answer to --measured-bar. */
+enum km_exit km_reprint(struct km_cli *c);
 /* Everything a sheet wants to know of the terminal and the options. */
 struct km_report_options km_paper(const struct km_cli *c);
 

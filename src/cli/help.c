@@ -58,7 +58,7 @@ static void list_sheets(struct km_buf *b)
 		const struct km_sheet_info *s = km_sheet_info((enum km_sheet)i);
 		const char *between = " (";
 
-		km_buf_printf(b, "  %-10s%s", s->word, s->help);
+		km_buf_printf(b, "  %-11s%s", s->word, s->help);
 		for (int f = 0; f < KM_FORMATS; f++) {
 			if (!(s->formats & (1u << f)))
 				continue;

@@ -71,7 +71,8 @@ static enum km_exit run(struct km_cli *c, int argc, char *const *argv)
 	c->n_operands = c->args.n_operands - 1;
 	if (!km_args_allow(&c->args, id, c->command->name))
 		return wrong(c);
-	if (c->command->needs_operand && c->n_operands == 0)
+	if (c->command->needs_operand && c->n_operands == 0 &&
+	    !c->args.times[KM_OPT_MEASURED_BAR])	/* needs no files */
 		return km_usage_say(c->command, c->mem);
 	return c->command->run(c);
 }

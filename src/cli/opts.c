@@ -17,8 +17,8 @@ const struct km_option km_options[KM_OPTS] = {
 		.help = "the sheet to print; one sheet a run (summary)" },
 	[KM_OPT_FORMAT] = { 0, "format", "NAME",
 		.commands = PRINTERS | ON(CHECK) | ON(SCHEMA),
-		.help = "how to write it: text, csv, tsv, json, svg (text);\n"
-			"a schema: json, markdown (json)" },
+		.help = "how to write it: text, csv, tsv, json, svg, html\n"
+			"(text); a schema: json, markdown (json)" },
 	[KM_OPT_JSON] = { 0, "json", .means = KM_OPT_FORMAT,
 		.means_value = "json", .commands = PRINTERS | ON(CHECK),
 		.help = "short for --format json" },
@@ -39,6 +39,13 @@ const struct km_option km_options[KM_OPTS] = {
 		.commands = ON(AUDIT),
 		.help = "the day to reckon from; else that of SOURCE_DATE_EPOCH;\n"
 			"else nothing that needs a date is worked out" },
+	[KM_OPT_PAPER] = { 0, "paper", "SIZE", .once = true,
+		.commands = ON(AUDIT),
+		.help = "outline, size-strip: a4 or letter (a4)" },
+	[KM_OPT_MEASURED_BAR] = { 0, "measured-bar", "MM", .once = true,
+		.commands = ON(AUDIT),
+		.help = "only say at what percentage to print again, when\n"
+			"the bar of 100 mm on a printed sheet measures this" },
 	[KM_OPT_STDIN_FORM] = { 0, "stdin-form", "FORM", .once = true,
 		.commands = READERS,
 		.help = "what '-' holds: yaml or csv (yaml)" },

@@ -13,6 +13,7 @@
 #define ALL_TABLES (TEXT_ONLY | 1u << KM_FORMAT_CSV | 1u << KM_FORMAT_TSV | \
 		    1u << KM_FORMAT_JSON)
 #define DRAWING (1u << KM_FORMAT_SVG)
+#define PRINTED (1u << KM_FORMAT_HTML)
 
 /* The sheets; own, where there is one, is how a format writes it that does
  * not go by the tables. */
@@ -61,6 +62,16 @@ static const struct sheet {
 		{ "pouch", "does each tool go into the pouch, and by how much not",
 		  ALL_TABLES, .needs_pouch = true },
 		km_make_pouch, { NULL } },
+	[KM_SHEET_OUTLINE] = {
+		{ "outline", "each tool at its true size, to print and lay on",
+		  DRAWING | PRINTED, .needs_money = false },
+		NULL, { [KM_FORMAT_SVG] = km_draw_outline,
+			[KM_FORMAT_HTML] = km_html_outline } },
+	[KM_SHEET_SIZE_STRIP] = {
+		{ "size-strip", "least and most of the jaws wanted, at true size",
+		  DRAWING | PRINTED, .needs_money = false },
+		NULL, { [KM_FORMAT_SVG] = km_draw_strip,
+			[KM_FORMAT_HTML] = km_html_strip } },
 };
 
 /* A drawing has no tables to go by. */
@@ -73,6 +84,7 @@ static const struct format {
 	[KM_FORMAT_TSV] = { "tsv", km_out_tsv },
 	[KM_FORMAT_JSON] = { "json", km_out_json },
 	[KM_FORMAT_SVG] = { "svg", NULL },
+	[KM_FORMAT_HTML] = { "html", NULL },
 };
 
 const struct km_sheet_info *km_sheet_info(enum km_sheet s)
