@@ -165,6 +165,16 @@ static void on_part(struct km_buf *b, const struct km_match *m,
 	}
 }
 
+/* Nobody says what it is; but it changed with the number. */
+static void on_change(struct km_buf *b, const struct km_match *m,
+		      enum km_aspect a)
+{
+	const union km_value *v = km_trait(km_match_traits(m), KM_A_PART);
+
+	km_buf_printf(b, "%s not as before with part %s", km_aspect_word(a),
+		      v ? v->text : "that superseded it");
+}
+
 static void on_finish(struct km_buf *b, const struct km_match *m,
 		      const struct km_comparison *c)
 {
@@ -220,6 +230,10 @@ void km_reason_of(struct km_buf *b, const struct km_match *m, enum km_aspect a)
 
 	if (c->finding == KM_F_NOTHING || (!m->tool && !m->offer))
 		return;
+	if (c->finding == KM_F_PART_SUPERSEDING && a != KM_ASP_PART) {
+		on_change(b, m, a);
+		return;
+	}
 	switch (a) {
 	case KM_ASP_SIZES:
 		km_reason_sizes(b, m, c);

@@ -223,6 +223,9 @@ static void parts_and_makers(void **state)
 	expect(S01, "part 51-020 instead of 54-702");
 	(void)fault(KM_ASP_PART, KM_F_PART_SUPERSEDING, KM_A_PART, &part);
 	expect(S01, "part 51-020 supersedes 54-702");
+	/* what changed with the number and was not written down */
+	(void)fault(KM_ASP_FINISH, KM_F_PART_SUPERSEDING, KM_A_PART, &part);
+	expect(S01, "finish not as before with part 51-020");
 	(void)fault(KM_ASP_MADE, KM_F_REPRODUCTION, KM_A_MADE, NULL);
 	expect(S01, "reproduction");
 }
@@ -234,6 +237,7 @@ static void no_fault_is_silent(void **state)
 		{ KM_ASP_SIZES, KM_F_WIDTH_SERVES },
 		{ KM_ASP_SIZES, KM_F_END_WRONG },
 		{ KM_ASP_FINISH, KM_F_FINISH_NEAR },
+		{ KM_ASP_HANDLE_COLOUR, KM_F_PART_SUPERSEDING },
 		{ KM_ASP_FINISH, KM_F_FINISH_NEAR_CADMIUM },
 		{ KM_ASP_FINISH, KM_F_FINISH_UNRECORDED },
 		{ KM_ASP_HANDLE_MATERIAL, KM_F_MATERIAL_OTHER },
