@@ -26,7 +26,7 @@ struct band {
 	uint32_t page;			/* from 0 */
 	int64_t y, height;		/* on the page */
 	uint32_t part, parts;		/* from 0 */
-	bool drawn, upright;
+	bool drawn, upright, too_large;
 };
 
 struct book {
@@ -93,7 +93,9 @@ static void say(struct book *k, struct band *b)
 	if (b->drawn)
 		km_outline_words(&p->line, &b->o);
 	else
-		km_buf_str(&p->line, "not drawn: the kit states no length");
+		km_buf_str(&p->line, b->too_large
+			? "not drawn: too large for the paper"
+			: "not drawn: the kit states no length");
 	if (b->upright)
 		km_buf_str(&p->line, "; upright");
 	if (b->parts > 1)
@@ -199,6 +201,7 @@ static void plan_slot(struct book *k, const struct km_slot_audit *s,
 			    depth_of(km_outline_reach(&first.o)) >
 			    k->area.bottom - k->area.top - 6 * ROW)) {
 		first.drawn = first.upright = false;
+		first.too_large = true;
 		first.parts = 1;
 	}
 	if (first.upright != upright)

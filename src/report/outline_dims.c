@@ -116,10 +116,15 @@ static void heads_of_tube(struct km_outline *o)
 		int64_t s = size_um(o, i < o->n_sizes ? i : 0);
 
 		or_typical(&o->head[i], s + 2 * o->wall.um);
+		if (o->head[i].um < s)		/* that cannot be its width */
+			o->head[i].um = s + 2 * o->wall.um;
 		o->head[i].known = o->wall.known < o->head[i].known
 					   ? o->wall.known : o->head[i].known;
 	}
 	or_assume(&o->hole, size_um(o, 0) * 45 / 100);
+	/* an end seen head on is not wider than the tool is long */
+	o->bar_only = o->length.um * 5 < o->head[0].um * 6 ||
+		      o->length.um * 5 < o->head[1].um * 6;
 }
 
 static void of_driver(struct km_outline *o, const struct km_typical *t)
@@ -139,6 +144,25 @@ static void of_driver(struct km_outline *o, const struct km_typical *t)
 	or_typical(&o->shank, t->shank);
 	or_assume(&o->shank, b ? b * 7 / 10 : KM_UM(6));
 	or_assume(&o->head[0], KM_UM(24));
+	if (o->head[0].um < b)		/* the blade is the widest */
+		o->head[0] = (struct km_dim){ b, KM_KNOWN_RECORDED };
+	o->bar_only = o->length.um < o->blade.um + KM_UM(10);
+}
+
+/* A handle has to be left when the arc is drawn. */
+static void of_hook(struct km_outline *o)
+{
+	int64_t d = KM_UM(50);
+
+	or_assume(&o->shank, KM_UM(14));
+	if (o->n_sizes) {
+		const struct km_size *s = o->size[0];
+
+		or_assume(&o->hook, s->nominal_nm / 14000);
+		d = (s->b_nm ? s->b_nm : s->nominal_nm) / 1000;
+	}
+	or_assume(&o->head[0], BAR_WIDTH);
+	o->bar_only = o->length.um < d * 3 / 2 || o->hook.um > d / 3;
 }
 
 static void fill(struct km_outline *o, const struct km_typical *t)
@@ -174,18 +198,20 @@ static void fill(struct km_outline *o, const struct km_typical *t)
 		break;
 	case KM_KIND_HEX_KEY:
 		or_assume(&o->arm, o->length.um * 35 / 100);
+		or_assume(&o->head[0], BAR_WIDTH);
+		o->bar_only = o->length.um < 4 * size_um(o, 0);
 		break;
 	case KM_KIND_TOMMY_BAR:
 		or_assume(&o->bar, BAR);
 		break;
 	case KM_KIND_HOOK_SPANNER:
-		or_assume(&o->shank, KM_UM(14));
-		if (o->n_sizes)
-			or_assume(&o->hook, o->size[0]->nominal_nm / 14000);
+		of_hook(o);
 		break;
 	default:
 		if (t->head > 0) {
 			or_typical(&o->head[0], t->head);
+			o->bar_only = o->length.um < 2 * o->head[0].um ||
+				      o->jaw.um < o->head[0].um / 4;
 			break;
 		}
 		or_typical(&o->head[0], t->width);
