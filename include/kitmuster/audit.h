@@ -10,6 +10,7 @@
 #ifndef KITMUSTER_AUDIT_H
 #define KITMUSTER_AUDIT_H
 
+#include "kitmuster/jobs.h"
 #include "kitmuster/load.h"
 #include "kitmuster/model.h"
 #include "kitmuster/pouch.h"
@@ -473,6 +474,7 @@ struct km_options {
 	int64_t points_limit;		/* hundredths; KM_AIM_POINTS */
 	bool want_fates;
 	bool want_pouch;
+	bool want_jobs;			/* needs want_money */
 };
 
 struct km_audit {
@@ -486,6 +488,7 @@ struct km_audit {
 	const struct km_parcel *parcels;	uint32_t n_parcels;
 	struct km_money3 shopping_total;
 	const struct km_plan *plan;	/* NULL: money was not asked for */
+	const struct km_jobs *jobs;	/* NULL: not asked for */
 	/* of the bench */
 	uint64_t tools, not_ours, away, given, surplus;
 	const uint8_t *fate;		/* enum km_tool_fate a tool; or NULL */

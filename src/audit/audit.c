@@ -2,6 +2,7 @@
 #include "kitmuster/audit.h"
 
 #include "audit/fates.h"
+#include "audit/jobs.h"
 #include "audit/money.h"
 #include "audit/pouch.h"
 #include "audit/reach.h"
@@ -185,6 +186,17 @@ static enum km_status finish(struct run *r)
 			   : st;
 }
 
+static enum km_status list_jobs(struct run *r)
+{
+	struct km_jobs_input in = {
+		.audit = r->a, .variants = &r->v, .costs = r->costs,
+		.scratch = r->scratch,
+	};
+
+	km_arena_reset(r->scratch);
+	return km_jobs_make(r->mem, &in, &r->a->jobs);
+}
+
 static enum km_status steps(struct run *r, struct km_diags *d)
 {
 	const struct km_load *l = r->a->load;
@@ -211,7 +223,11 @@ static enum km_status steps(struct run *r, struct km_diags *d)
 		st = price(r);
 	if (st == KM_OK && r->a->options.want_pouch)
 		st = pack(r);
-	return st == KM_OK ? finish(r) : st;
+	if (st == KM_OK)
+		st = finish(r);
+	if (st == KM_OK && r->a->plan && r->a->options.want_jobs)
+		st = list_jobs(r);
+	return st;
 }
 
 enum km_status km_audit_run(const struct km_load *load,
