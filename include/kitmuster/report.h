@@ -31,6 +31,8 @@ enum km_sheet {
 	KM_SHEET_POUCH,		/* does it all go in, and what if not */
 	KM_SHEET_OUTLINE,	/* each tool at its true size, to print */
 	KM_SHEET_SIZE_STRIP,	/* least and most of the jaws wanted */
+	KM_SHEET_JOBS,		/* the work, by process in working order */
+	KM_SHEET_MANIFEST,	/* for the plater, in two copies */
 	KM_SHEETS
 };
 
@@ -47,7 +49,7 @@ struct km_sheet_info {
 	uint32_t formats;	/* bits 1 << enum km_format */
 	/* set want_money, and so on, of struct km_options */
 	bool needs_money, needs_frontier, needs_ceilings, needs_problem;
-	bool needs_pouch;
+	bool needs_pouch, needs_jobs;
 };
 
 const struct km_sheet_info *km_sheet_info(enum km_sheet s);

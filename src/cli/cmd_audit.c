@@ -140,6 +140,7 @@ static bool take_order(struct km_cli *c, struct order *o)
 	o->options.want_ceilings = info->needs_ceilings;
 	o->options.want_problem = info->needs_problem;
 	o->options.want_pouch = info->needs_pouch;
+	o->options.want_jobs = info->needs_jobs;
 	o->options.want_fates = true;
 	return true;
 }

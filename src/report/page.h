@@ -47,5 +47,6 @@ km_sheet_maker km_make_summary, km_screen_summary, km_make_slots,
 	km_json_ways, km_make_plan_tables;
 km_sheet_maker km_make_pouch, km_draw_outline, km_html_outline, km_draw_strip,
 	km_html_strip;
+km_sheet_maker km_make_jobs, km_make_manifest;
 
 #endif

@@ -72,6 +72,14 @@ static const struct sheet {
 		  DRAWING | PRINTED, .needs_money = false },
 		NULL, { [KM_FORMAT_SVG] = km_draw_strip,
 			[KM_FORMAT_HTML] = km_html_strip } },
+	[KM_SHEET_JOBS] = {
+		{ "jobs", "the work by process, in order, and what not to do",
+		  ALL_TABLES, .needs_money = true, .needs_jobs = true },
+		km_make_jobs, { NULL } },
+	[KM_SHEET_MANIFEST] = {
+		{ "manifest", "for the plater: what goes, counted, in two copies",
+		  ALL_TABLES, .needs_money = true, .needs_jobs = true },
+		km_make_manifest, { NULL } },
 };
 
 /* A drawing has no tables to go by. */

@@ -3,6 +3,7 @@
  * slots - one row a slot: what is wanted, what is there, why it is not right,
  * what to do about it.
  */
+#include "report/cautions.h"
 #include "report/page.h"
 #include "report/words.h"
 
@@ -457,6 +458,27 @@ static void kit_section(struct maker *m)
 		limits_section(m);
 }
 
+/* Of the tools in the places that are not to be used, or not on a nut. */
+static uint64_t cautions_of_use(const struct km_audit *a)
+{
+	uint64_t set = 0;
+
+	for (uint32_t k = 0; k < a->n_kits; k++)
+		for (uint32_t i = 0; i < a->kits[k].kit->n_slots; i++) {
+			const struct km_slot_audit *s = &a->kits[k].slots[i];
+
+			for (int32_t n = 0; s->pieces && n < s->slot->count;
+			     n++) {
+				const struct km_match *m = s->pieces[n].match;
+
+				if (m && m->tool && (m->fit == KM_UNFIT ||
+						     m->wrong_size))
+					set |= km_cautions_of_use(m);
+			}
+		}
+	return set;
+}
+
 void km_make_slots(struct km_page *p)
 {
 	const struct km_audit *a = p->audit;
@@ -474,4 +496,5 @@ void km_make_slots(struct km_page *p)
 		}
 	}
 	km_make_plan_tables(p);
+	km_page_cautions(p, cautions_of_use(a), 0);
 }
