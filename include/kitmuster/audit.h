@@ -23,6 +23,7 @@
 /* What is compared, in the order in which the first failure becomes the
  * headline reason. */
 enum km_aspect {
+	KM_ASP_KIND,		/* another kind of tool, put there by hand */
 	KM_ASP_PIECE,		/* a piece of the tool is missing */
 	KM_ASP_SIZES,		/* widths, tips, numbers: an end each */
 	KM_ASP_MADE,
@@ -53,6 +54,7 @@ enum km_letter {
  * letters of each. */
 enum km_finding {
 	KM_F_NOTHING,			/* not wanted */
+	KM_F_KIND_OTHER,
 	KM_F_WIDTHS_RIGHT, KM_F_WIDTH_SERVES, KM_F_END_WRONG,
 	KM_F_WIDTH_UNDECIDED, KM_F_WIDTH_UNRECORDED, KM_F_WIDTH_CONTRADICTS,
 	KM_F_NAME_LISTED, KM_F_NAME_OTHER, KM_F_NAME_UNRECORDED,
@@ -448,8 +450,8 @@ struct km_plan {
 					 * cheapest way and paid by itself: to
 					 * be held against total and own */
 	bool proved;
-	int64_t gap;			/* likely money, when not proved; -1: a
-					 * plan may even lose fewer points */
+	int64_t gap;			/* when not proved: likely money, to the
+					 * best plan with as many points */
 	uint64_t nodes;
 	bool looked_closer;		/* false: there are too many places, or
 					 * the node limit was reached: margins

@@ -197,6 +197,11 @@ void km_compare(const struct km_rules *rules, const struct km_slot *slot,
 			     .out = out, .wants = wants_of(slot) };
 
 	start(&c);
+	if (!km_compare_kind(&c))
+		out->on[KM_ASP_KIND] = (struct km_comparison){
+			.outcome = KM_DIFFERS, .finding = KM_F_KIND_OTHER,
+			.letter = km_rules_letter(KM_F_KIND_OTHER,
+						  rules->standard) };
 	km_compare_ends(&c);
 	km_compare_dims(&c);
 	km_compare_marks(&c);

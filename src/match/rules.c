@@ -13,6 +13,7 @@
 #define F KM_FAILS
 static const uint8_t letters[KM_FINDINGS][KM_STANDARDS] = {
 	[KM_F_NOTHING]			= { P, P, P, P },
+	[KM_F_KIND_OTHER]		= { F, F, F, F },
 	[KM_F_WIDTHS_RIGHT]		= { P, P, P, P },
 	[KM_F_WIDTH_SERVES]		= { F, F, N, F },
 	[KM_F_END_WRONG]		= { F, F, F, F },

@@ -6,6 +6,7 @@
 /* What an aspect is called, and the attribute that it compares. */
 static const struct { const char *word; enum km_attr attr; }
 aspects[KM_ASPECTS] = {
+	[KM_ASP_KIND] = { "kind of tool", KM_A_TOOL },
 	[KM_ASP_PIECE] = { "piece", KM_ATTRS },
 	[KM_ASP_SIZES] = { "sizes", KM_A_SIZES },
 	[KM_ASP_MADE] = { "made", KM_A_MADE },
@@ -142,6 +143,20 @@ static void on_mark(struct km_buf *b, const struct km_match *m,
 	}
 }
 
+/* Only a choice by hand holds another kind of tool against a slot. */
+static void on_kind(struct km_buf *b, const struct km_match *m)
+{
+	const union km_value *v = m->tool ? km_trait(&m->tool->traits, KM_A_TOOL)
+					  : NULL;
+
+	if (v)
+		km_words_value(b, v, KM_A_TOOL);
+	else
+		km_buf_str(b, "kind not recorded");
+	km_buf_str(b, " instead of ");
+	km_words_wanted(b, &m->slot->want[KM_A_TOOL], KM_A_TOOL);
+}
+
 static void on_made(struct km_buf *b, const struct km_comparison *c)
 {
 	if (c->finding == KM_F_REPRODUCTION)
@@ -256,6 +271,9 @@ void km_reason_of(struct km_buf *b, const struct km_match *m, enum km_aspect a)
 	case KM_ASP_HANDLE_MATERIAL:
 	case KM_ASP_HANDLE_COLOUR:
 		on_handle(b, m, a, c);
+		break;
+	case KM_ASP_KIND:
+		on_kind(b, m);
 		break;
 	case KM_ASP_PIECE:
 	case KM_ASP_RUST:

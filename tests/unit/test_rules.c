@@ -65,6 +65,7 @@ static const struct {
 	{ "pits above", KM_F_PITS_ABOVE, "CCNN" },
 	{ "plate left below", KM_F_PLATE_BELOW, "CCNN" },
 	{ "curable damage, handle fault", KM_F_DAMAGE_CURABLE, "CCCN" },
+	{ "another kind, pinned", KM_F_KIND_OTHER, "FFFF" },
 	{ "piece missing", KM_F_PIECE_MISSING, "FFFF" },
 	{ "sprung, cracked, large chip", KM_F_UNFIT, "NNFN" },
 	{ "condition not recorded", KM_F_CONDITION_UNRECORDED, "NNNN" },
