@@ -299,19 +299,36 @@ uint64_t km_fold_hash(struct km_slice s)
 	return mix(mix(h, word), n);
 }
 
+/* Up to seven bytes in one word. */
+static uint64_t few_bytes(const unsigned char *p, size_t n)
+{
+	uint32_t a, b;
+
+	if (n >= 4) {
+		memcpy(&a, p, 4);
+		memcpy(&b, p + n - 4, 4);
+		return (uint64_t)a << 32 | b;
+	}
+	if (!n)
+		return 0;
+	return (uint64_t)p[0] << 16 | (uint64_t)p[n / 2] << 8 | p[n - 1];
+}
+
 uint64_t km_hash(const void *p, size_t n)
 {
 	const unsigned char *at = p;
 	uint64_t h = HASH_SEED, word;
 	size_t left = n;
 
-	for (; left >= 8; left -= 8, at += 8) {
+	for (; left > 8; left -= 8, at += 8) {
 		memcpy(&word, at, 8);
 		h = mix(h, word);
 	}
-	word = 0;
-	if (left)
-		memcpy(&word, at, left);
+	/* the last bytes once more rather than fewer: no call, no loop */
+	if (n >= 8)
+		memcpy(&word, at + left - 8, 8);
+	else
+		word = few_bytes(at, n);
 	return mix(mix(h, word), n);
 }
 

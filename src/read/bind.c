@@ -152,26 +152,55 @@ static struct km_key_index *index_of(struct km_bind *b,
 	return x;
 }
 
-/* The row of a key, or -1. */
-static int find_row(const struct km_record *r, const struct km_key_index *x,
-		    const char *p, size_t n)
+static bool is_at(const struct km_record *r, const struct km_key_index *x,
+		  unsigned at, const char *p, size_t n)
 {
 	const struct km_field *f;
-	const char *word;
+
+	if (x->length[at] != n)
+		return false;
+	f = row_of(r, x, x->place[at] - 1u);
+	return km_same_bytes(x->word[at] ? spelling(f, x->word[at]).p : f->key,
+			     p, n);
+}
+
+/* The place of a key in the index, or -1. */
+static int find_place(const struct km_record *r, const struct km_key_index *x,
+		      const char *p, size_t n)
+{
 	unsigned at;
 
 	if (!n)
 		return -1;
 	for (at = key_place(p, n); x->place[at];
-	     at = (at + 1) & (KM_KEY_ROOM - 1)) {
-		if (x->length[at] != n)
-			continue;
-		f = row_of(r, x, x->place[at] - 1u);
-		word = x->word[at] ? spelling(f, x->word[at]).p : f->key;
-		if (km_same_bytes(word, p, n))
-			return x->place[at] - 1;
-	}
+	     at = (at + 1) & (KM_KEY_ROOM - 1))
+		if (is_at(r, x, at, p, n))
+			return (int)at;
 	return -1;
+}
+
+/* The row of a key, or -1. */
+static int find_row(const struct km_record *r, const struct km_key_index *x,
+		    const char *p, size_t n)
+{
+	int at = find_place(r, x, p, n);
+
+	return at < 0 ? -1 : x->place[at] - 1;
+}
+
+/* The same for the key behind that of row `before`, 63 at the start: records
+ * of one file mostly have their keys in one order. */
+static inline int next_row(const struct km_record *r, struct km_key_index *x,
+			   int before, const struct km_node *key)
+{
+	uint8_t *after = &x->after[before & 63];
+	int at = *after - 1;
+
+	if (at < 0 || !is_at(r, x, (unsigned)at, key->text, key->n)) {
+		at = find_place(r, x, key->text, key->n);
+		*after = (uint8_t)(at + 1);
+	}
+	return at < 0 ? -1 : x->place[at] - 1;
 }
 
 const struct km_field *km_bind_find(struct km_bind *b,
@@ -418,7 +447,7 @@ void km_bind_record(struct km_bind *b, const struct km_record *r, void *obj,
 	const struct km_field *f;
 	const struct km_node *key;
 	uint64_t seen = 0;
-	int row;
+	int row = -1;
 
 	if (!km_want_map(b, n, r->name))
 		return;
@@ -426,7 +455,7 @@ void km_bind_record(struct km_bind *b, const struct km_record *r, void *obj,
 	if (r->fields[0].flags & KM_FIRST)
 		bind_first(b, r, obj, n);
 	for (key = n->first; key; key = key->next->next) {
-		row = find_row(r, x, key->text, key->n);
+		row = next_row(r, x, row, key);
 		if (row < 0) {
 			row = say_unknown(b, r, x, key);
 			if (row >= 0)

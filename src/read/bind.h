@@ -160,6 +160,8 @@ struct km_key_index {
 	uint8_t place[KM_KEY_ROOM];	/* row + 1, 0 empty */
 	uint8_t word[KM_KEY_ROOM];	/* 0 key, else number of the old name */
 	uint8_t length[KM_KEY_ROOM];	/* of the key or old name */
+	uint8_t after[64];		/* place + 1 of the key that followed
+					 * the key of a row last time */
 	uint64_t required;
 };
 

@@ -27,8 +27,8 @@ struct km_events {
 	struct open *open;		/* max_depth of them */
 	uint32_t depth, max_depth;
 	bool in_document;
-	/* lines of the last event with text of its own */
-	uint32_t last_line, last_end_line;
+	/* the last event with text of its own: where it began and ended */
+	yaml_mark_t last_start, last_end;
 	bool last_quoted;
 };
 
@@ -91,10 +91,14 @@ static void report_mistake(struct km_events *e)
 		.opened = mark_place(e, p->context_mark),
 		.end = place(e, e->text.line, e->text.column + 1),
 		.in_document = e->in_document,
-		.last_line = e->last_line,
-		.last_end_line = e->last_end_line,
+		.last_line = (uint32_t)e->last_start.line + 1,
+		.last_end_line = (uint32_t)e->last_end.line + 1,
 		.last_quoted = e->last_quoted,
 	};
+
+	/* a block of text ends where the next line begins */
+	if (!e->last_end.column && e->last_end.line > e->last_start.line)
+		m.last_end_line--;
 
 	if (p->buffer.pointer && p->problem_mark.index == p->mark.index) {
 		m.met = (char)*p->buffer.pointer;
@@ -133,14 +137,13 @@ static bool parser_failed(struct km_events *e, const struct km_event *last)
 /* Remember where text was last, for the words of a later mistake. */
 static void note_text(struct km_events *e, bool quoted)
 {
-	const yaml_mark_t *a = &e->raw.start_mark, *b = &e->raw.end_mark;
-	bool block_end = b->column == 0 && b->line > a->line;
-
-	e->last_line = (uint32_t)a->line + 1;
-	e->last_end_line = (uint32_t)b->line + (block_end ? 0 : 1);
+	e->last_start = e->raw.start_mark;
+	e->last_end = e->raw.end_mark;
 	e->last_quoted = quoted;
 }
 
+/* Without anchor and tag an event that is no scalar has no memory to give
+ * back. */
 static bool check_node(struct km_events *e, const struct km_event *ev,
 		       const yaml_char_t *anchor, const yaml_char_t *tag)
 {
@@ -148,6 +151,7 @@ static bool check_node(struct km_events *e, const struct km_event *ev,
 		return km_events_refuse(e, ev, KM_M_ANCHOR, quote_it);
 	if (tag)
 		return km_events_refuse(e, ev, KM_M_TAG, quote_it);
+	e->has_raw = e->raw.type == YAML_SCALAR_EVENT;
 	return true;
 }
 
@@ -169,6 +173,7 @@ static bool opens(struct km_events *e, const struct km_event *ev, char bracket)
 static bool closes(struct km_events *e, struct km_event *ev)
 {
 	ev->type = KM_EV_CLOSE;
+	e->has_raw = false;		/* nothing to give back */
 	e->depth--;
 	if (e->raw.start_mark.index != e->raw.end_mark.index)
 		note_text(e, false);
@@ -215,8 +220,6 @@ static bool check_event(struct km_events *e, struct km_event *ev)
 	switch (raw->type) {
 	case YAML_ALIAS_EVENT:
 		return km_events_refuse(e, ev, KM_M_ALIAS, quote_it);
-	case YAML_SCALAR_EVENT:
-		return scalar(e, ev);
 	case YAML_SEQUENCE_START_EVENT:
 		ev->type = KM_EV_LIST;
 		return check_node(e, ev, raw->data.sequence_start.anchor,
@@ -269,6 +272,8 @@ bool km_events_next(struct km_events *e, struct km_event *ev)
 	e->text.ahead = 0;
 	ev->line = (uint32_t)e->raw.start_mark.line + 1;
 	ev->column = (uint32_t)e->raw.start_mark.column + 1;
+	if (e->raw.type == YAML_SCALAR_EVENT)	/* most of them */
+		return scalar(e, ev);
 	return check_event(e, ev);
 }
 
@@ -298,6 +303,7 @@ enum km_status km_events_open(struct km_arena *mem, const struct km_input *in,
 		return KM_ENOMEM;
 	e->d = d;
 	e->file = in->name;
+	e->last_start.line = e->last_end.line = (size_t)-1;
 	e->max_depth = lim && lim->depth ? lim->depth : DEPTH;
 	e->open = km_arena_alloc(mem, e->max_depth, sizeof *e->open);
 	if (!e->open || !yaml_parser_initialize(&e->parser))

@@ -22,8 +22,8 @@ static const struct km_node **slot_of(const struct km_keys *k,
 	return &k->table[i];
 }
 
-const struct km_node *km_keys_find(const struct km_keys *k,
-				      const struct km_node *key)
+const struct km_node *km_keys_search(const struct km_keys *k,
+				     const struct km_node *key)
 {
 	if (k->table)
 		return *slot_of(k, key);
@@ -51,13 +51,9 @@ static bool grow_table(struct km_keys *k, struct km_arena *mem)
 	return true;
 }
 
-bool km_keys_add(struct km_keys *k, const struct km_node *key,
-		    struct km_arena *mem)
+bool km_keys_add_more(struct km_keys *k, const struct km_node *key,
+		      struct km_arena *mem)
 {
-	if (k->n < KM_FEW_KEYS) {
-		k->few[k->n++] = key;
-		return true;
-	}
 	if ((!k->table || 2 * k->n >= k->room) && !grow_table(k, mem))
 		return false;
 	*slot_of(k, key) = key;

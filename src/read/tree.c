@@ -8,6 +8,7 @@
 #include "base/str.h"
 #include "read/events.h"
 #include "read/keys.h"
+#include "read/words.h"
 
 #define DEPTH	   64
 #define NOTE_BYTES (64 * 1024)
@@ -117,7 +118,7 @@ static bool new_piece(struct km_tree *t, size_t bytes)
 }
 
 /* Room for a node with its text, cut off pieces of the scratch arena. */
-static void *node_room(struct km_tree *t, size_t bytes)
+static inline void *node_room(struct km_tree *t, size_t bytes)
 {
 	enum { ALIGN = 8 };
 	void *p;
@@ -142,7 +143,7 @@ static struct km_node *too_large(struct km_tree *t)
 }
 
 /* The text of a scalar into the room behind its node. */
-static void set_text(struct km_tree *t, struct km_node *n)
+static inline void set_text(struct km_tree *t, struct km_node *n)
 {
 	static const unsigned char styles[] = {
 		[KM_EV_BARE] = KM_PLAIN, [KM_EV_SINGLE] = KM_QUOTED,
@@ -158,7 +159,7 @@ static void set_text(struct km_tree *t, struct km_node *n)
 			n->style = KM_PLAIN;
 			len = 0;
 		}
-	memcpy(text, ev->text, len);
+	km_copy_bytes(text, ev->text, len);
 	text[len] = '\0';
 	n->text = text;
 	n->n = (uint32_t)len;
@@ -304,7 +305,7 @@ static bool check_key(struct km_tree *t, const struct km_keys *keys,
 			    (unsigned)t->key_bytes);
 		return true;
 	}
-	if (key->style == KM_PLAIN && !strcmp(key->text, "<<"))
+	if (key->n == 2 && key->style == KM_PLAIN && !memcmp(key->text, "<<", 2))
 		return km_events_refuse(t->events, &t->ev, KM_M_MERGE_KEY,
 					"write the keys out");
 	first = km_keys_find(keys, key);
@@ -331,8 +332,7 @@ static void push(struct km_tree *t, struct km_node *n)
 	f->node = n;
 	f->tail = &n->first;
 	f->has_key = false;
-	f->keys.n = 0;
-	f->keys.table = NULL;
+	km_keys_clear(&f->keys);
 }
 
 static void append(struct frame *f, struct km_node *n)

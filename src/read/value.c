@@ -86,7 +86,7 @@ bool km_want_scalar(struct km_bind *b, const struct km_node *n,
 		km_say_type(b, n, key, takes);
 		return false;
 	}
-	if (!is_empty(n))
+	if (n->n > 4 || !is_empty(n))
 		return true;
 	if (is_reported(n))
 		return false;
