@@ -6,8 +6,8 @@
 
 FOLDER holds kit_synthetic, ufl_orlib and ufl_families, PROGRAM is plan_bench.
 Without further words the first three are run.  Both sides are timed in the
-same run: ours with setting up, best of REPEATS; HiGHS, by
-scipy.optimize.milp with no gap allowed, the call alone, best of two.
+same run, best of REPEATS: ours with setting up, HiGHS by scipy.optimize.milp
+with no gap allowed, the call alone.
 
 kit_synthetic  assignment, fixed charges and a budget: generated instances with
                optima that two exact codes agree on (kit_optima.csv)
@@ -34,8 +34,8 @@ sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)),
 import plan                                             # noqa: E402
 
 SCALE = 10 ** 5
-REPEATS = "5"
-TIMES_HIGHS = 2
+REPEATS = 5
+ENOUGH = 2              # seconds: nothing that slow is repeated
 failed = 0
 
 
@@ -62,7 +62,7 @@ def read(path):
 
 def ours(program, p, asks, repeats=REPEATS):
     """For each ask (value, proved, seconds), or (points, seconds)."""
-    out = subprocess.run([program, repeats], input=plan.say(p, asks),
+    out = subprocess.run([program, str(repeats)], input=plan.say(p, asks),
                          capture_output=True, text=True, check=True).stdout
     lines, answers = iter(out.splitlines()), []
     for line in lines:
@@ -79,12 +79,12 @@ def ours(program, p, asks, repeats=REPEATS):
 def time_highs(model):
     """Seconds, and the value."""
     best = None
-    for _ in range(TIMES_HIGHS):
+    for _ in range(REPEATS):
         start = time.perf_counter()
         res = plan.milp(**model)
         took = time.perf_counter() - start
         best = took if best is None else min(best, took)
-        if took > 5:
+        if took > ENOUGH:
             break
     assert res.status == 0, res.message
     return best, res.fun
@@ -161,7 +161,7 @@ def bench_frontier(folder, program):
         want = [(int(r["score"]), int(r["money"])) for r in csv.DictReader(
             open("%s/kit_synthetic/%s_frontier.csv" % (folder, name)))]
         [(got, took)] = ours(program, kit(folder, name),
-                             [(2, 0, 0, -1, -1)], "3")
+                             [(2, 0, 0, -1, -1)], 3)
         right("frontier of %s: points" % name,
               len(set(got) & set(want)) if len(got) == len(want) else 0,
               len(want))
@@ -224,7 +224,7 @@ def bench_orlib(folder, program):
         name = name.split(".")[0]
         fixed, cost = orlib(read("%s/ufl_orlib/%s.txt" % (folder, name)))
         [(value, proved, took)] = ours(program, as_plan(fixed, cost),
-                                       [(0, 0, 1, -1, -1)], "3")
+                                       [(0, 0, 1, -1, -1)], 3)
         other, _ = time_highs(sites_for_highs(fixed, cost))
         near = abs(Decimal(value) / SCALE - Decimal(optimum))
         good += proved and near <= Decimal("0.001")
@@ -248,7 +248,7 @@ def bench_family(folder, program, family, limit):
             text = tar.extractfile(member).read().decode()
             parts = simple(text) if text.startswith("FILE") else orlib(text)
             [(value, proved, took)] = ours(program, as_plan(*parts),
-                                           [(0, 0, 1, -1, -1)], "1")
+                                           [(0, 0, 1, -1, -1)], 1)
             best = Decimal(want[name]["recomputed_optimum"])
             good += proved and abs(Decimal(value) / SCALE - best) <= \
                 Decimal("0.001")
