@@ -174,6 +174,8 @@ bench: $(TOOL) $(BENCH_BIN) ## speed and size as ratios; BENCHMARKS=FOLDER adds 
 	@$(PYTHON) tests/bench/run.py $(BUILD)
 	@[ -z "$(BENCHMARKS)" ] || $(PYTHON) tests/oracle/assign.py \
 	  --bench $(BENCHMARKS)/assign $(BUILD)/tests/bench/assign_bench
+	@[ -z "$(BENCHMARKS)" ] || $(PYTHON) tests/bench/plan_bench.py \
+	  $(BENCHMARKS) $(BUILD)/tests/bench/plan_bench
 
 # ---- checks of the tree itself -------------------------------------------
 
