@@ -7,7 +7,19 @@
 #include "plan/joint_look.h"
 #include "plan/ways.h"
 
-#define FIRST_PLACES 4096	/* [choice] */
+/* A node takes a time that goes with the options; so many of both. */
+#define WORK ((uint64_t)1 << 22)	/* [choice] */
+#define NODES_LEAST 8			/* [choice] */
+
+uint64_t km_joint_nodes(const struct km_joint_ask *ask,
+			const struct km_joint *j)
+{
+	uint64_t n = WORK / (j->p.noptions + (uint64_t)1);
+
+	if (ask->limits && ask->limits->nodes)
+		return ask->limits->nodes;
+	return n > NODES_LEAST ? n : NODES_LEAST;
+}
 
 /* What the aim asks of a problem. */
 static struct km_solve_ask asks(const struct km_planner *p,
@@ -17,7 +29,7 @@ static struct km_solve_ask asks(const struct km_planner *p,
 		.points_weight = j->most_money + 1, .money_weight = 1,
 		.budget = KM_SOLVE_FREE, .limit = KM_SOLVE_FREE,
 		.barred = j->barred,
-		.nodes = p->ask->limits ? p->ask->limits->nodes : 0,
+		.nodes = km_joint_nodes(p->ask, j),
 	};
 
 	if (p->ask->aim == KM_AIM_BUDGET)
@@ -36,15 +48,18 @@ static enum km_points points_of(const struct km_planner *p)
 					      : KM_POINTS_RUBRIC;
 }
 
-/* Of equal plans the first, so that the order of files changes nothing; where
- * there are very many places, the one that is found. */
+/* The best plan; of equal ones the first, where that is soon found. */
 static enum km_status best_plan(const struct km_planner *p,
-				struct km_solver *s,
+				const struct km_joint *j, struct km_solver *s,
 				const struct km_solve_ask *how,
 				struct km_solve_plan *plan)
 {
-	return p->n <= FIRST_PLACES ? km_solver_first(s, how, plan)
-				    : km_solver_ask(s, how, plan);
+	enum km_status st = km_solver_ask(s, how, plan);
+	uint64_t each = (plan->nodes + 1) * j->p.noptions;
+
+	if (st != KM_OK || !plan->proved || !p->n || each > WORK / p->n)
+		return st;
+	return km_solver_first(s, how, plan);
 }
 
 enum km_status km_joint_solve(struct km_planner *p, struct km_arena *mem,
@@ -63,7 +78,7 @@ enum km_status km_joint_solve(struct km_planner *p, struct km_arena *mem,
 		return KM_ENOMEM;
 	st = km_solver_new(mem, &j->p, solver);
 	*how = asks(p, j);
-	return st == KM_OK ? best_plan(p, *solver, how, plan) : st;
+	return st == KM_OK ? best_plan(p, j, *solver, how, plan) : st;
 }
 
 /* Nothing keeps the limit: the plan that comes nearest. */
@@ -77,7 +92,7 @@ static enum km_status nearest(struct km_planner *p)
 		p->how.points_weight = 1;
 		p->how.money_weight = p->j.most_points + 1;
 	}
-	return best_plan(p, p->solver, &p->how, &p->best);
+	return best_plan(p, &p->j, p->solver, &p->how, &p->best);
 }
 
 /* ------------------------------------------------------------------ */
@@ -159,16 +174,16 @@ static bool add_singly(struct km_plan *o, const struct km_way *w)
 		      km_money3_add(o->singly, w->own, &o->singly));
 }
 
-/* How far the plan may be from the best, in money. */
+/* How far the plan may be from the best with the same points, in money: no
+ * more than all of it. */
 static int64_t gap(const struct km_planner *p)
 {
 	const struct km_solve_plan *b = &p->best;
+	int64_t most = (b->value - b->bound) / p->how.money_weight;
 
 	if (b->proved)
 		return 0;
-	if (p->how.money_weight == 1 && b->value - b->bound > b->money)
-		return -1;
-	return (b->value - b->bound) / p->how.money_weight;
+	return most < b->money ? most : b->money;
 }
 
 static enum km_status settle(struct km_planner *p)

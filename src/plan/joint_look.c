@@ -384,7 +384,7 @@ enum km_status km_joint_look(struct km_planner *p)
 		place->by_hand_costs = place->by_hand ? -1 : 0;
 	}
 	p->out->looked_closer = is_small(p);
-	p->nodes_left = KM_LOOK_NODES;
+	p->nodes_left = km_joint_nodes(p->ask, &p->j);
 	if (!p->out->looked_closer)
 		return KM_OK;
 	st = look_at_places(p);

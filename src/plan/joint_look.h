@@ -4,8 +4,8 @@
  * decisions by hand, close calls, and what job lots are worth.
  *
  * Each is a problem solved again with one thing changed, one or more a place,
- * so it is bounded: places that have a choice, and options times such places;
- * and nodes of all searches together.  What is not found is -1, and
+ * so it is bounded: places that have a choice, options times such places, and
+ * the nodes of all these searches together, as many as the plan itself has.  What is not found is -1, and
  * km_plan.looked_closer is false.
  */
 #ifndef KM_PLAN_JOINT_LOOK_H
@@ -15,7 +15,6 @@
 
 #define KM_LOOK_PLACES 256		/* [choice] */
 #define KM_LOOK_OPTIONS ((uint64_t)1 << 20)	/* [choice] */
-#define KM_LOOK_NODES ((uint64_t)1000000)	/* [choice] */
 
 /* One plan in the making. */
 struct km_planner {
@@ -32,6 +31,10 @@ struct km_planner {
 	uint64_t nodes_left;		/* of the closer look */
 	bool unknown;			/* it found no answer to a question */
 };
+
+/* Nodes of one search: those of the limits, else by the number of options. */
+uint64_t km_joint_nodes(const struct km_joint_ask *ask,
+			const struct km_joint *j);
 
 /* Build and solve one column; plan->option_of is made here. */
 enum km_status km_joint_solve(struct km_planner *p, struct km_arena *mem,

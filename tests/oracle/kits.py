@@ -11,7 +11,8 @@ decisions, with and without a budget or a limit of points.  Of the sheet `ways`
 in JSON
 
 * the plan is solved again as an integer programme, by HiGHS (through SciPy)
-  and by glpsol where it is there: the same points and the same money;
+  and by glpsol where it is there: the same points and the same money; where
+  it is not proved, the best lies between its bound and its value;
 * the money and points of the choice are added up again;
 * every option and charge is made again from the YAML alone: price and rate,
   each step, own time, tables of lots and loads, postage, points;
@@ -104,7 +105,9 @@ def make_case(seed):
         for slot in r.sample(all_slots(c), 1):
             ways = ["open"] + [o["id"] for o in c["offers"]
                                if o["for"] is slot]
-            ways += [t["id"] for t in c["tools"] if t["tool"] == slot["tool"]]
+            if not any(t["pin"] for t in c["tools"]):
+                ways += [t["id"] for t in c["tools"]
+                         if t["tool"] == slot["tool"]]
             c["decisions"].append((slot, r.choice(ways)))
     return c
 
@@ -150,14 +153,19 @@ def make_prices(c, r):
 
 
 def make_bench(c, r):
+    pinned = {}
     for i in range(r.randrange(0, 9)):
         slot = r.choice(all_slots(c))
+        pins = pinned.setdefault(id(slot), [])
+        pin = r.random() < 0.15 and len(pins) < slot["count"]
+        if pin:
+            pins.append(i)
         c["tools"].append({
             "id": "T%d" % i, "tool": slot["tool"],
             "finish": r.choice([slot["finish"]] * 3 + FINISHES),
             "length": r.choice([165, 165, 165, 178]),
             "rust": r.choice([0, 2, 3]), "left": r.choice([100, 60, 40]),
-            "pin": slot if r.random() < 0.15 else None,
+            "pin": slot if pin else None,
             "status": r.choice(["here"] * 8 + ["lent", "ordered"])})
 
 
@@ -647,6 +655,10 @@ def ask_all(p, x, folder):
         limits.append((p.money, asked["budget"]))
     if asked["limit"] is not None:
         limits.append((p.points, asked["limit"]))
+    if not x["plan"]["feasible"]:  # nothing keeps them: the nearest
+        for goal, most in limits:
+            must(p.solve(goal, []) > most, True, "not feasible")
+        limits = []
     first, then = p.points, p.money
     if asked["money_weight"] > asked["points_weight"]:
         first, then = then, first
@@ -684,17 +696,22 @@ def run(program, args):
     return json.loads(done.stdout)
 
 
-def check_plan(x, folder):
+def check_plan(x, folder, tally):
     if not x["places"]:
         return
     chosen = [p["chosen"] for p in x["places"]]
     total, points = figures(x, chosen)
     must((x["plan"]["points"], x["plan"]["money"]), (points, total), "plan")
-    must(x["plan"]["proved"], True, "proved")
     must(all(by_number(x)[i]["allowed"] for i in chosen), True, "allowed")
     p = Programme(x)
     for name, answer in zip(("HiGHS", "GLPK"), ask_all(p, x, folder)):
-        must((points, total), answer, name)
+        if x["plan"]["proved"]:
+            must((points, total), answer, name)
+            continue
+        value = (x["asked"]["points_weight"] * answer[0] +
+                 x["asked"]["money_weight"] * answer[1])
+        must(x["plan"]["bound"] <= value <= x["plan"]["value"], True, name)
+    tally["open"] += not x["plan"]["proved"]
 
 
 def check_case(c, program, folder, tally):
@@ -702,7 +719,7 @@ def check_case(c, program, folder, tally):
     r = c["r"]
     whole = run(program, paths + ["--sheet", "ways"])
     check_problem(c, whole)
-    check_plan(whole, folder)
+    check_plan(whole, folder, tally)
     tally["plans"] += 1
     if whole["places"]:
         tally["places"] += len(whole["places"])
@@ -712,7 +729,7 @@ def check_case(c, program, folder, tally):
         option = limits[c["seed"] % 2]
         x = run(program, paths + ["--sheet", "ways"] + option)
         check_problem(c, x)
-        check_plan(x, folder)
+        check_plan(x, folder, tally)
         tally["plans"] += 1
         p = Programme(x)
         least = p.solve(p.money if "budget" in option[0] else p.points, [])
@@ -737,7 +754,8 @@ def main():
     a.add_argument("program")
     a = a.parse_args()
     wrong = 0
-    tally = dict.fromkeys(("plans", "places", "frontiers", "points"), 0)
+    tally = dict.fromkeys(("plans", "places", "frontiers", "points",
+                           "open"), 0)
     for seed in range(a.first, a.first + a.kits):
         c = make_case(seed)
         with tempfile.TemporaryDirectory() as folder:
@@ -750,10 +768,13 @@ def main():
                     shutil.copytree(folder, os.path.join(a.keep, str(seed)),
                                     dirs_exist_ok=True)
     print("kits: %d of %d agree; %d plans of %d places by %s; %d frontiers "
-          "of %d points" % (a.kits - wrong, a.kits, tally["plans"],
+          "of %d points; %d plans not proved" % (a.kits - wrong, a.kits, tally["plans"],
                             tally["places"], "HiGHS and GLPK" if
                             shutil.which("glpsol") else "HiGHS",
-                            tally["frontiers"], tally["points"]))
+                            tally["frontiers"], tally["points"],
+                            tally["open"]))
+    # a proof may be out of reach, but seldom
+    wrong += tally["open"] > tally["plans"] // 100
     return 1 if wrong or not a.kits or not tally["places"] else 0
 
 
