@@ -11,7 +11,7 @@
 
 /* Tags of b->words, besides eight times the address of the drive; clear of
  * those of trade_words.c. */
-enum { TAG_SIZE = 100, TAG_SIZE_CELL };
+enum { TAG_SIZE = 100 };
 
 /* ------------------------------------------------------------------ */
 /* Fastener forms, sizes, openings                                     */
@@ -73,7 +73,7 @@ static const struct km_size *read_size(struct km_bind *b,
 				       const struct km_node *n,
 				       const struct km_drive *drive)
 {
-	struct km_size_rules rules = { drive, b->csv, KM_UNIT_NONE };
+	struct km_size_rules rules = { drive, false, KM_UNIT_NONE };
 	uintptr_t tag = (uintptr_t)drive * 8 + TAG_SIZE;
 	const union km_value *known;
 	union km_value v = { .text = NULL };
@@ -99,43 +99,6 @@ static const struct km_size *read_size(struct km_bind *b,
 	return kept;
 }
 
-/* All ends in one CSV cell. */
-static enum km_said read_size_cell(struct km_bind *b, const struct km_node *n,
-				   const struct km_drive *drive,
-				   union km_value *out)
-{
-	struct km_size_rules rules = { drive, true, KM_UNIT_NONE };
-	uintptr_t tag = (uintptr_t)drive * 8 + TAG_SIZE_CELL;
-	const union km_value *known;
-	struct km_size size[KM_ENDS_MOST];
-	const struct km_size *v[KM_ENDS_MOST];
-	enum km_size_fault fault;
-	uint32_t count, i;
-
-	known = km_words_find(b->words, tag, n->text, n->n);
-	if (known) {
-		*out = *known;
-		return KM_SAID_VALUE;
-	}
-	fault = km_size_parse_cell(km_node_slice(n), &rules, b->mem, size,
-				   KM_ENDS_MOST, &count);
-	if (fault != KM_SIZE_OK) {
-		km_say_size(b, n, drive, fault);
-		return KM_SAID_WRONG;
-	}
-	for (i = 0; i < count; i++) {
-		v[i] = km_arena_copy(b->mem, &size[i], 1, sizeof *size);
-		if (!v[i])
-			b->nomem = true;
-	}
-	out->sizes.v = km_words_bytes(b->words, v, count * sizeof *v);
-	out->sizes.n = count;
-	if (!out->sizes.v ||
-	    !km_words_keep(b->words, tag, n->text, n->n, *out))
-		b->nomem = true;
-	return b->nomem ? KM_SAID_WRONG : KM_SAID_VALUE;
-}
-
 static enum km_said read_sizes(struct km_bind *b, const struct km_field *f,
 			       const struct km_node *n,
 			       const struct km_attr_scope *scope,
@@ -146,8 +109,6 @@ static enum km_said read_sizes(struct km_bind *b, const struct km_field *f,
 	struct km_diag *one;
 	uint32_t count, i;
 
-	if (b->csv && n->type == KM_NODE_SCALAR)
-		return read_size_cell(b, n, drive_of_end(scope, 0), out);
 	item = items_of(b, f, n, &count);
 	if (!item)
 		return KM_SAID_WRONG;

@@ -182,7 +182,6 @@ struct km_bind {
 	const struct km_limits *lim;
 	struct km_words *words;
 	const char *file;
-	bool csv;			/* decimal commas, AxB sizes */
 	bool partial;			/* every_slot: nothing is required */
 	bool nomem;
 	bool holes;			/* an id was lost to an error */

@@ -122,7 +122,8 @@ static bool take_key(struct km_column *c, struct km_slice s)
 	}
 	c->number = number_of(s, "size");
 	c->goes = c->number ? KM_TO_SIZE : KM_TO_OPENING;
-	c->key = c->number ? "sizes" : "openings";
+	c->row = &km_attr_fields[c->number ? KM_A_SIZES : KM_A_OPENINGS];
+	c->key = c->row->key;
 	if (!c->number)
 		c->number = number_of(s, "opening");
 	if (c->number)
@@ -138,6 +139,7 @@ static bool take_key(struct km_column *c, struct km_slice s)
 	if (!f || !strcmp(f->key, "extra"))
 		return false;
 	c->key = f->key;
+	c->row = f;
 	set_split(c);
 	return true;
 }
@@ -147,6 +149,8 @@ static bool find_column(struct km_column *c, struct km_slice name)
 	struct km_slice s = name;
 
 	memset(c, 0, sizeof *c);
+	if (km_slice_eat_word(&s, KM_EXTRA_PREFIX))
+		return false;
 	/* "rust_pct" and "finish %" are names, not units */
 	if (take_key(c, name))
 		return true;
@@ -166,11 +170,14 @@ bool km_column_name(struct km_words *w, struct km_slice name,
 {
 	bool found = find_column(c, name);
 
+	if (km_slice_eat_word(&name, KM_EXTRA_PREFIX))
+		name = km_slice_trim(name);
 	if (found && c->goes != KM_TO_GRADE)
 		return true;
 	if (!found)
 		c->goes = KM_TO_EXTRA;
 	c->unit = NULL;
+	c->row = NULL;
 	c->key = name.n ? km_words_text(w, name.p, name.n) : "unnamed";
 	return c->key != NULL;
 }

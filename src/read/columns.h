@@ -25,6 +25,7 @@ enum km_goes {
 struct km_column {
 	enum km_goes goes;
 	const char *key;	/* of the record, or the name as it is */
+	const struct km_field *row;	/* of the key; NULL: it has none */
 	const char *unit;	/* for bare numbers; NULL none */
 	uint8_t number;		/* of "size 1"; 0: none */
 	char split[4];		/* characters between items, or "" */
@@ -35,6 +36,9 @@ bool km_column_name(struct km_words *w, struct km_slice name,
 		    struct km_column *c);
 /* Is the name a key or one of the table? */
 bool km_column_known(struct km_slice name);
+
+/* "extra: bin" names a column of one's own that has the name of a key. */
+#define KM_EXTRA_PREFIX "extra:"
 
 /* The cell, or what its word stands for; no bytes: nothing is recorded. */
 struct km_slice km_cell_means(const struct km_column *c, struct km_slice s);

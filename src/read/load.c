@@ -230,9 +230,7 @@ static bool read_input(struct km_reader *r, const struct km_input *in)
 		return false;
 	r->load->files[r->load->n_files++] = r->b.file;
 	km_bench_file(r, in->name);
-	r->b.csv = is_csv(in);
-	st = r->b.csv ? km_csv_read(r, in) : read_yaml(r, in);
-	r->b.csv = false;
+	st = is_csv(in) ? km_csv_read(r, in) : read_yaml(r, in);
 	if (st != KM_OK)
 		r->b.holes = true;
 	if (st == KM_EIO)

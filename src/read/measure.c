@@ -50,7 +50,7 @@ void km_say_length(struct km_bind *b, const struct km_node *n, const char *key,
 		break;
 	case KM_LENGTH_COMMA:
 		one = KM_SAY(b, n, DECIMAL_COMMA, text, key);
-		KM_HINT(b, one, "write a point; commas are read in CSV only");
+		KM_HINT(b, one, "write a point; commas are read in tables only");
 		break;
 	default:
 		one = KM_SAY(b, n, BAD_LENGTH, text, key);
@@ -59,58 +59,14 @@ void km_say_length(struct km_bind *b, const struct km_node *n, const char *key,
 	}
 }
 
-static const struct km_length_rules *rules_of(const struct km_bind *b,
-					      bool zero)
-{
-	static const struct km_length_rules all[2][2] = {
-		{ { KM_UNIT_NONE, false, false },
-		  { KM_UNIT_NONE, false, true } },
-		{ { KM_UNIT_NONE, true, false },
-		  { KM_UNIT_NONE, true, true } },
-	};
-
-	return &all[b->csv][zero];
-}
-
-/*
- * A cell of a table may hold a length in both units, "10 in (254 mm)": the
- * first counts, if the two agree within half a millimetre [choice].  false
- * after a message.
- */
-static bool take_first(struct km_bind *b, const struct km_node *n,
-		       const char *key, struct km_slice *s)
-{
-	enum { WITHIN_NM = 500000 };
-	const char *open = b->csv ? memchr(s->p, '(', s->n) : NULL;
-	struct km_slice first, other;
-	struct km_span x, y;
-	struct km_diag *one;
-
-	if (!open || s->p[s->n - 1] != ')')
-		return true;
-	first = (struct km_slice){ s->p, (size_t)(open - s->p) };
-	other = (struct km_slice){ open + 1, s->n - first.n - 2 };
-	if (km_reading_parse(first, rules_of(b, false), &x) != KM_LENGTH_OK ||
-	    km_reading_parse(other, rules_of(b, false), &y) != KM_LENGTH_OK)
-		return true;
-	*s = first;
-	if (x.nm - y.nm <= WITHIN_NM && y.nm - x.nm <= WITHIN_NM)
-		return true;
-	one = KM_SAY(b, n, UNITS_DISAGREE, km_clip(b, n), key);
-	KM_HINT(b, one, "measure it again, and write one of them");
-	return false;
-}
-
 /* What was measured; false after a message. */
 static bool read_reading(struct km_bind *b, const struct km_node *n,
 			 const char *key, bool zero, struct km_span *out)
 {
-	struct km_slice s = km_slice_trim(km_node_slice(n));
+	const struct km_length_rules rules = { .zero = zero };
 	enum km_length_fault fault;
 
-	if (!take_first(b, n, key, &s))
-		return false;
-	fault = km_reading_parse(s, rules_of(b, zero), out);
+	fault = km_reading_parse(km_node_slice(n), &rules, out);
 	if (fault != KM_LENGTH_OK)
 		km_say_length(b, n, key, (int)fault);
 	return fault == KM_LENGTH_OK;
@@ -164,6 +120,7 @@ static bool plain_mm(struct km_slice s, struct km_span *out)
 bool km_read_span(struct km_bind *b, const struct km_node *n, const char *key,
 		  struct km_span *out, bool *assumed)
 {
+	static const struct km_length_rules rules = { .zero = false };
 	enum km_length_fault fault;
 	struct km_span span;
 
@@ -173,8 +130,8 @@ bool km_read_span(struct km_bind *b, const struct km_node *n, const char *key,
 		return true;
 	if (!assumed)
 		return read_reading(b, n, key, false, out);
-	fault = km_requirement_parse(km_node_slice(n), rules_of(b, false),
-				     &span, assumed);
+	fault = km_requirement_parse(km_node_slice(n), &rules, &span,
+				     assumed);
 	if (fault != KM_LENGTH_OK) {
 		km_say_length(b, n, key, (int)fault);
 		return false;
@@ -187,13 +144,12 @@ bool km_read_span(struct km_bind *b, const struct km_node *n, const char *key,
 /* Angles and weights                                                  */
 
 /* Hundredths of a degree, and half of the last digit written. */
-static bool eat_degrees(struct km_slice *s, bool comma, int64_t *v,
-			int32_t *half)
+static bool eat_degrees(struct km_slice *s, int64_t *v, int32_t *half)
 {
 	struct km_rational r;
 	int places;
 
-	if (km_decimal_eat(s, comma, &r, &places) != KM_OK || places > 2 ||
+	if (km_decimal_eat(s, false, &r, &places) != KM_OK || places > 2 ||
 	    !km_mul_div(r.num, 100, r.den, v))
 		return false;
 	*half = places == 0 ? 50 : places == 1 ? 5 : 1;
@@ -213,7 +169,7 @@ bool km_read_angle(struct km_bind *b, const struct km_node *n, const char *key,
 	if (!km_want_scalar(b, n, key, "an angle"))
 		return false;
 	s = km_slice_trim(km_node_slice(n));
-	if (!eat_degrees(&s, b->csv, &v, &half) || v > MOST)
+	if (!eat_degrees(&s, &v, &half) || v > MOST)
 		goto bad;
 	km_slice_skip_blanks(&s);
 	if (!km_slice_eat_word(&s, "degrees") && !km_slice_eat_word(&s, "deg"))
@@ -222,7 +178,7 @@ bool km_read_angle(struct km_bind *b, const struct km_node *n, const char *key,
 	if (assumed && (km_slice_eat_word(&s, "+-") ||
 			km_slice_eat_word(&s, "\xc2\xb1"))) {
 		km_slice_skip_blanks(&s);
-		if (!eat_degrees(&s, b->csv, &tolerance, &unused) ||
+		if (!eat_degrees(&s, &tolerance, &unused) ||
 		    tolerance > MOST)
 			goto bad;
 		given = true;
@@ -254,7 +210,7 @@ bool km_read_weight(struct km_bind *b, const struct km_node *n,
 	if (!km_want_scalar(b, n, key, "a weight"))
 		return false;
 	s = km_slice_trim(km_node_slice(n));
-	if (km_decimal_eat(&s, b->csv, &r, &places) != KM_OK)
+	if (km_decimal_eat(&s, false, &r, &places) != KM_OK)
 		goto bad;
 	km_slice_skip_blanks(&s);
 	if (km_slice_eat_word(&s, "kg"))
@@ -304,7 +260,7 @@ static void say_money(struct km_bind *b, const struct km_node *n,
 		[KM_MONEY_DECIMALS] = "it has too many decimals",
 		[KM_MONEY_RANGE] = "it is too large",
 		[KM_MONEY_NEGATIVE] = "it is negative",
-		[KM_MONEY_COMMA] = "write a point; commas are read in CSV only",
+		[KM_MONEY_COMMA] = "write a point; commas are read in tables only",
 		[KM_MONEY_TRAILING] = "write 12.50 or 12.50 GBP",
 	};
 	struct km_diag *one;
@@ -357,7 +313,7 @@ bool km_money_text(struct km_bind *b, const struct km_node *n, const char *key,
 	if (!eat_code(b, n, &s, code))
 		return false;
 	fault = n->style == KM_PLAIN || *code
-			? km_money_parse(s, 4, b->csv, out)
+			? km_money_parse(s, 4, false, out)
 			: KM_MONEY_NO_NUMBER;
 	if (fault == KM_MONEY_OK)
 		return true;

@@ -81,7 +81,7 @@ void km_say_size(struct km_bind *b, const struct km_node *n,
 		break;
 	case KM_SIZE_COMMA:
 		one = KM_SAY(b, n, DECIMAL_COMMA, text, "sizes");
-		KM_HINT(b, one, "write a point; commas are read in CSV only");
+		KM_HINT(b, one, "write a point; commas are read in tables only");
 		break;
 	case KM_SIZE_NO_MEMORY:
 		b->nomem = true;

@@ -319,7 +319,7 @@ static bool read_scaled(struct km_bind *b, const struct km_field *f,
 	s = km_slice_trim(km_node_slice(n));
 	minus = km_slice_eat(&s, '-');
 	if ((n->style != KM_PLAIN && !unit) ||
-	    km_decimal_eat(&s, b->csv, &r, &behind) != KM_OK)
+	    km_decimal_eat(&s, false, &r, &behind) != KM_OK)
 		goto no_number;
 	km_slice_skip_blanks(&s);
 	if (unit)
