@@ -34,7 +34,7 @@ void km_words_bar(struct km_buf *b, const struct km_job_barred *x,
 		{ KM_BAR_MARK_SHALLOW, NULL },
 		{ KM_BAR_MARK_DEPTH,
 		  "do not grind, tumble or buff before the mark is "
-		  "photographed or rubbed: how deep it is is not known" },
+		  "photographed or rubbed: its depth is not known" },
 		{ KM_BAR_MARK_UNREAD,
 		  "do not work on it before its mark is read: clean gently" },
 		{ KM_BAR_LEAD_PAINT,

@@ -4,7 +4,9 @@
 
     facts.py LIST COLUMNS [OPTION...] FILE...
 
-LIST      slots, matches, kits, remarks, shopping, parcels or totals
+LIST      slots, matches, kits, remarks, shopping, parcels or totals; of the
+          job sheet steps, jobs, do-not, worked-on or kept; of the manifest
+          manifest, sent or outstanding
 COLUMNS   joined by commas.  NAME is printed as it is in the JSON, a list
           joined by commas, null, "" and [] as -.  NAME~WORD+WORD says yes if
           one text of it has all the words, else no, so that wording may
@@ -20,7 +22,12 @@ import sys
 SHEETS = {"slots": ("slots", "slots"), "matches": ("matches", "matches"),
           "kits": ("summary", "kits"), "remarks": ("summary", "remarks"),
           "shopping": ("shopping", "lines"), "parcels": ("shopping", "parcels"),
-          "totals": ("shopping", "totals")}
+          "totals": ("shopping", "totals"),
+          "steps": ("jobs", "steps"), "jobs": ("jobs", "jobs"),
+          "do-not": ("jobs", "do_not"), "worked-on": ("jobs", "tools"),
+          "kept": ("jobs", "kept_as_found"),
+          "manifest": ("manifest", "lines"), "sent": ("manifest", "totals"),
+          "outstanding": ("manifest", "outstanding")}
 
 
 def say(value):
