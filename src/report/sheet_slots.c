@@ -203,6 +203,7 @@ static bool is_noted(const struct km_page *p, const struct km_match *match,
 static void put_notes(struct maker *m)
 {
 	const struct km_match *worst = m->s->worst;
+	const char *before = ": ";
 
 	km_put_list(m->t, NOTES);
 	if (!worst)
@@ -229,6 +230,12 @@ static void put_notes(struct maker *m)
 	km_put_word(m->t, FIT, km_fit_word(worst->fit), KM_TONE_NONE);
 	if (worst->fit == KM_UNFIT) {
 		km_buf_str(m->b, "not fit for use");
+		for (int d = 0; d < KM_DMG_WHATS; d++)
+			if (worst->unfit_for >> d & 1) {
+				km_buf_printf(m->b, "%s%s", before,
+					km_damage_word((enum km_damage_what)d));
+				before = ", ";
+			}
 		detail(m);
 	}
 }
