@@ -354,6 +354,20 @@ static void measure(struct pen *p, struct km_block *b)
 	b->to_say_all = n ? n : 1;
 }
 
+/* Blocks that come first get a line for each item. */
+static uint32_t serve_first(struct km_screen *s, uint32_t budget)
+{
+	for (uint32_t i = 0; i < s->n; i++) {
+		struct km_block *b = &s->block[i];
+
+		while (b->first && budget && b->lines < b->to_name) {
+			b->lines++;
+			budget--;
+		}
+	}
+	return budget;
+}
+
 /* A line to each block in turn, until each has what it could use. */
 static uint32_t go_round(struct km_screen *s, uint32_t budget, bool say_all)
 {
@@ -385,6 +399,7 @@ static uint32_t share_out(struct pen *p)
 		b->lines = b->least;
 		budget -= b->least;
 	}
+	budget = serve_first(p->s, budget);
 	budget = go_round(p->s, budget, false);
 	return go_round(p->s, budget, true);
 }

@@ -25,6 +25,7 @@ struct km_block {
 	enum km_tone tone;	/* of the label */
 	int32_t count;		/* before the items; -1: none */
 	bool rows;		/* one item a line; else as many as fit */
+	bool first;		/* its items are named before others' are */
 	bool part;		/* an empty line before it, room permitting */
 	uint32_t least;		/* lines it cannot do without */
 	struct km_item *items;

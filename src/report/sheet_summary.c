@@ -226,6 +226,7 @@ static void on_class(struct km_summary *s, enum km_verdict v)
 	b->tone = km_verdict_tone(v);
 	b->count = n;
 	b->rows = v != KM_RIGHT && v != KM_SHORT && v != KM_EXPECTED;
+	b->first = v == KM_SUBSTITUTE;	/* each with its one reason */
 	for (uint32_t i = 0; i < s->k->kit->n_slots; i++) {
 		const struct km_slot_audit *a = &s->k->slots[i];
 
