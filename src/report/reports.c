@@ -23,7 +23,8 @@ static const struct sheet {
 } sheets[KM_SHEETS] = {
 	[KM_SHEET_SUMMARY] = {
 		{ "summary", "one screen a kit: how complete, what is next",
-		  ALL_TABLES, .needs_money = true },
+		  ALL_TABLES, .needs_money = true,
+		  .needs_pouch = true },
 		km_make_summary, { [KM_FORMAT_TEXT] = km_screen_summary } },
 	[KM_SHEET_SLOTS] = {
 		{ "slots", "each slot: verdict, tool, reason, cost, decision",

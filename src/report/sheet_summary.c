@@ -7,6 +7,7 @@
 
 #include <inttypes.h>
 
+#include "report/pouch.h"
 #include "report/words.h"
 
 /* ------------------------------------------------------------------ */
@@ -270,6 +271,19 @@ static void on_clash(struct km_summary *s)
 	}
 }
 
+/* Does it go into the pouch; where the screen has a line for it. */
+static void on_pouch(struct km_summary *s)
+{
+	if (!s->k->pouch ||
+	    km_screen_least(&s->screen) + KM_SUMMARY_TO_COME >= KM_SCREEN_LINES)
+		return;
+	km_pouch_line(&s->tail, s->k);
+	if (!s->tail.len)
+		return;
+	(void)km_screen_block(&s->screen, "pouch");
+	km_summary_item(s);
+}
+
 static void one_screen(struct km_page *p, const struct km_kit_audit *k)
 {
 	static const enum km_verdict order[] = {
@@ -291,6 +305,7 @@ static void one_screen(struct km_page *p, const struct km_kit_audit *k)
 	on_doubt(&s);
 	on_clash(&s);
 	km_summary_cost(&s);
+	on_pouch(&s);
 	km_summary_plan(&s);
 	km_summary_next(&s, !km_summary_care(&s));
 	km_screen_write(&s.screen);

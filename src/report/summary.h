@@ -7,6 +7,9 @@
 
 #include "report/screen.h"
 
+/* Lines of what not to do and what is next. */
+#define KM_SUMMARY_TO_COME 4
+
 struct km_summary {
 	struct km_screen screen;
 	struct km_page *p;

@@ -8,7 +8,6 @@
 #include "unit/money.h"
 
 #define HEADING 28		/* cells before the columns of money */
-#define STILL_TO_COME 4		/* lines of what not to do and what is next */
 
 /* ", singly 95.00" behind the heading, if it finds room there. */
 static void add_if_room(struct km_summary *s, const struct km_buf *more)
@@ -34,7 +33,8 @@ void km_summary_proof(struct km_summary *s)
 	add_if_room(s, &more);
 	km_buf_clear(&more);
 	if (plan->aim == KM_AIM_COMPLETE &&
-	    plan->singly.likely > plan->total.likely) {
+	    plan->singly.likely >
+		    plan->total.likely + plan->own.likely) {
 		km_buf_str(&more, ", singly ");
 		km_buf_money(&more, plan->singly.likely, s->p->decimals);
 		add_if_room(s, &more);
@@ -141,7 +141,7 @@ void km_summary_plan(struct km_summary *s)
 	struct km_block *b;
 
 	if (!plan || !plan->n_places ||
-	    km_screen_least(&s->screen) + STILL_TO_COME >= KM_SCREEN_LINES)
+	    km_screen_least(&s->screen) + KM_SUMMARY_TO_COME >= KM_SCREEN_LINES)
 		return;
 	b = km_screen_block(&s->screen, "plan");
 	b->rows = false;
