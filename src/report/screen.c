@@ -28,8 +28,11 @@ uint32_t km_screen_least(const struct km_screen *s)
 {
 	uint32_t n = 0;
 
-	for (uint32_t i = 0; i < s->n; i++)
-		n += s->block[i].least;
+	for (uint32_t i = 0; i < s->n; i++) {
+		const struct km_block *b = &s->block[i];
+
+		n += b->first && b->n > b->least ? b->n : b->least;
+	}
 	return n;
 }
 

@@ -43,7 +43,8 @@ struct km_screen {
 
 /* A new block; filled with km_screen_item().  The label is kept. */
 struct km_block *km_screen_block(struct km_screen *s, const char *label);
-/* Lines that the blocks so far cannot do without. */
+/* Lines that the blocks so far cannot do without, and those whose items come
+ * first would have. */
 uint32_t km_screen_least(const struct km_screen *s);
 /* Add an item: the escaped texts of head and tail, which are cleared. */
 void km_screen_item(struct km_screen *s, struct km_buf *head,
