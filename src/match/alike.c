@@ -21,9 +21,11 @@ static const uint32_t facet_attrs[FACETS] = {
 struct share {
 	uint8_t letters;
 	bool known;
+	bool fits;		/* ENDS: a candidate, if the length lets it */
 	bool near, changes;	/* as in struct km_prospect */
 	uint8_t n;		/* ENDS: of the dimension axis; MARKS */
 	uint8_t n_more;		/* ENDS: of the marking axis */
+	uint8_t skins;		/* LOOKS: km_compare_skins() */
 	int16_t sum, more;	/* their scores; LOOKS: both axes, in sum */
 };
 
@@ -31,7 +33,7 @@ struct facet {
 	uint64_t hash;
 	const struct km_tool *like;
 	enum facet_of which;
-	uint32_t n, *group;	/* ENDS: those it may fill, a share each */
+	uint32_t n, *group;	/* ENDS: those of the index, a share each */
 	struct share *of;	/* else a share a group */
 };
 
@@ -122,10 +124,17 @@ static struct hashes hash_of(const struct km_tool *t)
 /* ------------------------------------------------------------------ */
 /* Shares                                                              */
 
+/* Each aspect is cleared before it is compared. */
+static void clear(struct km_match *m, enum km_aspect first,
+		  enum km_aspect last)
+{
+	memset(&m->on[first], 0,
+	       ((size_t)last - (size_t)first + 1) * sizeof *m->on);
+}
+
 static struct km_case begin(struct km_alikes *a, const struct km_target *t,
 			    const struct km_thing *thing)
 {
-	memset(a->match.on, 0, sizeof a->match.on);
 	return (struct km_case){ .rules = t->rules, .slot = t->slot,
 				 .thing = thing, .out = &a->match,
 				 .wants = t->wants };
@@ -142,22 +151,20 @@ static void count(const struct km_comparison *on, uint8_t *letters,
 	++*n;
 }
 
-/* False: no candidate, whatever the length. */
-static bool share_ends(struct km_case *c, struct share *s)
+static void share_ends(struct km_case *c, struct share *s)
 {
 	const struct km_comparison *on = c->out->on;
 	const struct km_kind *kind = km_compare_kind(c);
-	bool fits;
 
 	if (!kind)
-		return false;
-	fits = km_compare_ends(c);
+		return;
+	clear(c->out, KM_ASP_SIZES, KM_ASP_SIZES);
+	clear(c->out, KM_ASP_SIZE_NAME, KM_ASP_SIZE_NAME);
+	s->fits = km_compare_ends(c);
 	s->near = !km_compare_is_sized(c, kind);
-	if (!s->near && !fits)
-		return false;
+	s->fits |= s->near;
 	count(&on[KM_ASP_SIZES], &s->letters, &s->n, &s->sum);
 	count(&on[KM_ASP_SIZE_NAME], &s->letters, &s->n_more, &s->more);
-	return true;
 }
 
 /* The condition, which may say that a mark is gone, changes no letter. */
@@ -166,6 +173,8 @@ static void share_marks(struct km_case *c, struct share *s)
 	const struct km_comparison *on = c->out->on;
 	uint8_t part = 0;
 
+	clear(c->out, KM_ASP_MADE, KM_ASP_MADE);
+	clear(c->out, KM_ASP_MARK, KM_ASP_PART);
 	km_compare_marks(c);
 	s->changes = on[KM_ASP_PART].finding == KM_F_PART_SUPERSEDING &&
 		     on[KM_ASP_PART].letter == KM_FAILS;
@@ -178,7 +187,9 @@ static void share_marks(struct km_case *c, struct share *s)
 
 static void share_looks(struct km_case *c, struct share *s)
 {
+	clear(c->out, KM_ASP_FINISH, KM_ASP_PLATE);
 	km_compare_looks(c);
+	s->skins = (uint8_t)km_compare_skins(c);
 	if (c->thing->at_plater)
 		km_compare_renewed(c->out);
 	for (int i = KM_ASP_FINISH; i <= KM_ASP_HANDLE_COLOUR; i++)
@@ -215,36 +226,44 @@ static const struct share *share_of(struct km_alikes *a, struct facet *f,
 	return s;
 }
 
-/* All groups that the ends may fill. */
-static bool fill_ends(struct km_alikes *a, struct facet *f)
+/* All groups that the ends may fill; their shares are worked out later. */
+static bool list_ends(struct km_alikes *a, struct facet *f,
+		      const struct km_readings *r)
 {
-	const struct km_traits *t = &f->like->traits;
-	const union km_value *kind = km_trait(t, KM_A_TOOL);
-	struct km_thing thing = thing_of(f->like);
+	const union km_value *kind = km_trait(&f->like->traits, KM_A_TOOL);
 	struct km_index *x = a->index;
-	struct km_readings r;
 
 	if (!kind || !km_index_has(x, kind->kind))
 		return true;
-	km_readings_take(&r, t, a->book);
-	thing.readings = &r;
-	km_index_list(x, kind->kind, &r);
-	f->group = km_arena_raw(a->own, x->n_found, sizeof *f->group);
-	f->of = km_arena_alloc(a->own, x->n_found, sizeof *f->of);
-	if (!f->group || !f->of)
-		return false;
-	for (uint32_t i = 0; i < x->n_found; i++) {
-		uint32_t group = x->found[i];
-		struct km_case c = begin(a, &x->groups[group].target, &thing);
-
-		f->group[f->n] = group;
-		f->n += share_ends(&c, &f->of[f->n]);
-	}
-	return true;
+	km_index_list(x, kind->kind, r);
+	f->n = x->n_found;
+	f->group = km_arena_copy(a->own, x->found, f->n, sizeof *f->group);
+	f->of = km_arena_alloc(a->own, f->n, sizeof *f->of);
+	return f->group && f->of;
 }
 
+static const struct share *share_of_ends(struct km_alikes *a, struct facet *f,
+					 uint32_t i,
+					 const struct km_readings *r)
+{
+	struct share *s = &f->of[i];
+
+	if (!s->known) {
+		struct km_thing thing = thing_of(f->like);
+		struct km_case c = begin(
+			a, &a->index->groups[f->group[i]].target, &thing);
+
+		thing.readings = r;
+		share_ends(&c, s);
+		s->known = true;
+	}
+	return s;
+}
+
+/* r: of the tool. */
 static struct facet *find_facet(struct km_alikes *a, enum facet_of which,
-				uint64_t hash, const struct km_tool *tool)
+				uint64_t hash, const struct km_tool *tool,
+				const struct km_readings *r)
 {
 	struct table *t = &a->facets;
 	struct facet *f;
@@ -266,7 +285,7 @@ static struct facet *find_facet(struct km_alikes *a, enum facet_of which,
 	f->like = tool;
 	f->which = which;
 	if (which == ENDS) {
-		if (!fill_ends(a, f))
+		if (!list_ends(a, f, r))
 			return NULL;
 	} else {
 		f->of = km_arena_alloc(a->own, a->index->n_groups,
@@ -292,6 +311,7 @@ static void add_lengths(struct km_alikes *a, const struct km_target *t,
 		    t->slot->want[KM_A_LENGTH].state == KM_WANT_ANY_OF;
 	if (!(t->wants & KM_LENGTHS & ~(p->length ? BIT(LENGTH) : 0)))
 		return;
+	clear(&a->match, KM_ASP_LENGTH, KM_ASP_DEPTH);
 	c = begin(a, t, &thing);
 	if (p->length)
 		c.wants &= ~BIT(LENGTH);
@@ -300,11 +320,24 @@ static void add_lengths(struct km_alikes *a, const struct km_target *t,
 		count(&c.out->on[i], &p->letters, &p->n, &p->dimension);
 }
 
+static int32_t rank_if(const struct km_target *t, const struct km_prospect *p,
+		       bool recorded, bool outside)
+{
+	bool misses = outside && p->length;
+
+	return km_prospect_rank(
+		p, p->letters | (misses ? 1u << t->outside : 0),
+		p->dimension + (p->length && !misses ? KM_SCORE_AGREES : 0),
+		p->n + p->length,
+		recorded ? KM_SCORE_AGREES : KM_SCORE_UNRECORDED);
+}
+
 /* All but the condition and an open length, put together. */
 static void put_together(struct km_alikes *a, const struct km_tool *tool,
 			 const struct share *ends, const struct share *marks,
 			 const struct share *looks, struct km_prospect *p)
 {
+	const struct km_target *t = &a->index->groups[p->group].target;
 	int n = marks->n + ends->n_more;
 
 	p->letters = ends->letters | marks->letters | looks->letters;
@@ -315,11 +348,9 @@ static void put_together(struct km_alikes *a, const struct km_tool *tool,
 	p->marking = (int16_t)(n ? (marks->sum + ends->more) / n
 				 : KM_SCORE_AGREES);
 	p->looks = looks->sum;
-	add_lengths(a, &a->index->groups[p->group].target, tool, p);
-	p->rank = km_prospect_rank(
-		p, p->letters,
-		p->dimension + (p->length ? KM_SCORE_AGREES : 0),
-		p->n + p->length, KM_SCORE_AGREES);
+	p->skins = looks->skins;
+	add_lengths(a, t, tool, p);
+	p->at_best[1][0] = rank_if(t, p, true, false);
 }
 
 /* Where the tool is kept; 2: nowhere. */
@@ -333,34 +364,72 @@ static int list_of(const struct km_alikes *a, const struct km_group *g,
 	return use == KM_USE ? 0 : use == KM_USE_NOT_OURS ? 1 : 2;
 }
 
-/* Those that none kept already beats. */
+/* Would even the best ends and length be beaten by what is kept? */
+static bool is_hopeless(const struct km_group *g, const struct share *marks,
+			const struct share *looks)
+{
+	uint32_t letters = marks->letters | looks->letters;
+	int marking = (marks->sum + KM_SCORE_AGREES) / (marks->n + 1);
+	int32_t rank = km_rank(
+		km_verdict_of_set(letters),
+		km_score_total(KM_SCORE_AGREES, marking, KM_SCORE_AGREES,
+			       looks->sum, 0));
+
+	return rank > g->few[0].limit && rank > g->few[1].limit;
+}
+
+/* Add a prospect, unless what is kept beats it. */
+static void add_prospect(struct km_alikes *a, struct km_alike *like,
+			 struct km_prospect *p)
+{
+	const struct km_group *g = &a->index->groups[p->group];
+	const struct km_target *t = &g->target;
+	int list;
+
+	if (p->at_best[1][0] > g->few[0].limit &&
+	    p->at_best[1][0] > g->few[1].limit)
+		return;
+	list = list_of(a, g, like->like);
+	if (list > 1 || p->at_best[1][0] > g->few[list].limit)
+		return;
+	p->few = (uint8_t)list;
+	p->at_best[0][0] = rank_if(t, p, false, false);
+	p->at_best[0][1] = rank_if(t, p, false, true);
+	p->at_best[1][1] = rank_if(t, p, true, true);
+	a->trial[like->n++] = *p;
+}
+
 static bool fill_prospects(struct km_alikes *a, const struct hashes *h,
 			   struct km_alike *like)
 {
 	const struct km_tool *tool = like->like;
-	struct facet *ends = find_facet(a, ENDS, h->facet[ENDS], tool);
-	struct facet *marks, *looks;
+	struct facet *ends, *marks, *looks;
+	struct km_readings r;
 
+	km_readings_take(&r, &tool->traits, a->book);
+	ends = find_facet(a, ENDS, h->facet[ENDS], tool, &r);
 	if (!ends || !ends->n)
 		return ends != NULL;
-	marks = find_facet(a, MARKS, h->facet[MARKS], tool);
-	looks = find_facet(a, LOOKS, h->facet[LOOKS], tool);
+	marks = find_facet(a, MARKS, h->facet[MARKS], tool, &r);
+	looks = find_facet(a, LOOKS, h->facet[LOOKS], tool, &r);
 	if (!marks || !looks)
 		return false;
 	for (uint32_t i = 0; i < ends->n; i++) {
 		struct km_prospect p = { .group = ends->group[i] };
-		const struct km_group *g = &a->index->groups[p.group];
-		int list;
+		const struct share *e = &ends->of[i], *m, *l;
 
-		put_together(a, tool, &ends->of[i], share_of(a, marks, p.group),
-			     share_of(a, looks, p.group), &p);
-		if (p.rank > g->few[0].limit && p.rank > g->few[1].limit)
+		if (e->known && !e->fits)
 			continue;
-		list = list_of(a, g, tool);
-		if (list > 1 || p.rank > g->few[list].limit)
+		m = share_of(a, marks, p.group);
+		l = share_of(a, looks, p.group);
+		if (!e->known &&
+		    is_hopeless(&a->index->groups[p.group], m, l))
 			continue;
-		p.few = (uint8_t)list;
-		a->trial[like->n++] = p;
+		e = share_of_ends(a, ends, i, &r);
+		if (!e->fits)
+			continue;
+		put_together(a, tool, e, m, l, &p);
+		add_prospect(a, like, &p);
 	}
 	like->v = km_arena_copy(a->own, a->trial, like->n, sizeof *like->v);
 	return like->v != NULL;

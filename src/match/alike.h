@@ -24,7 +24,10 @@
 /* What tools that are alike come to in one group. */
 struct km_prospect {
 	uint32_t group;
-	int32_t rank;		/* at best: length and condition perfect */
+	/* the rank of a tool, if its condition and an open length turn out
+	 * as well as they can: [is a condition recorded][does the length lie
+	 * outside]; [1][0] is the best of all */
+	int32_t at_best[2][2];
 	uint8_t letters;	/* bits 1 << enum km_letter, without condition
 				 * and, while it is open, length */
 	uint8_t n;		/* lengths and ends so far, ... */
@@ -33,6 +36,7 @@ struct km_prospect {
 	bool length;		/* open: wanted, and the tools have one */
 	bool near;		/* a candidate only if its length is near */
 	bool changes;		/* a superseding part: compare in full */
+	uint8_t skins;		/* as km_compare_skins() */
 	uint8_t few;		/* where it is kept: 0 usable, 1 not ours */
 };
 

@@ -104,6 +104,9 @@ void km_compare_changes(struct km_case *c);
 void km_compare_looks(struct km_case *c);
 /* Rust to condition, the damage and whether it may turn a nut; after ends. */
 void km_compare_condition(struct km_case *c);
+/* What of the tool's finish and the one it should have decides which coat is
+ * measured: a set of bits. */
+uint32_t km_compare_skins(const struct km_case *c);
 /* Axes, score, verdict, headline: call it last. */
 void km_score(struct km_match *m);
 /* Mean score of the aspects from first to last that are wanted. */

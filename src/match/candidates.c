@@ -7,10 +7,13 @@
 #include "match/alike.h"
 #include "match/aspects.h"
 #include "match/index.h"
+#include "match/value.h"
 #include "unit/length.h"
 
 #define NOT_OURS_KEPT 3
 #define SERIAL_TEXT 24
+#define JUDGED_MOST 4096
+#define AHEAD 8			/* tools whose values are fetched early */
 
 struct search {
 	struct km_arena *mem, *own;	/* of the answer, of the search */
@@ -20,10 +23,28 @@ struct search {
 	char (*serial)[SERIAL_TEXT];	/* of each party's machine, or "" */
 	struct km_index index;
 	struct km_alikes *alikes;
+	struct judged *judged;		/* by hash; an entry is overwritten */
+	uint32_t judged_mask;
 	struct km_match match;
 };
 
-/* What a tool comes to in a group. */
+/* What a condition came to. */
+struct judged {
+	const struct km_condition *condition;
+	const struct km_rules *limits;
+	uint8_t skins, letters;
+	int16_t axis;
+};
+
+/* A tool at hand. */
+struct held {
+	const struct km_tool *tool;
+	struct km_span length;		/* if one is recorded, and its ends */
+	int64_t low_nm, high_nm;
+	bool plain;			/* the condition tells all by itself */
+};
+
+/* What it comes to in a group. */
 struct worth {
 	uint32_t letters;	/* bits 1 << enum km_letter */
 	int32_t score;
@@ -79,6 +100,23 @@ static bool needs_pairs(const struct km_condition *c)
 	return false;
 }
 
+/* Does what a condition comes to follow from it, the coat and the limits? */
+static bool is_plain(const struct km_tool *t)
+{
+	const struct km_condition *c = t->condition;
+	uint32_t ends = (uint32_t)1 << KM_A_SIZES |
+			(uint32_t)1 << KM_A_OPENINGS;
+
+	/* sizes and openings tell a spread jaw; the handle of wood comes off */
+	if (!c || (t->traits.has & ends) == ends ||
+	    c->handle == KM_HANDLE_SPLIT)
+		return false;
+	for (uint32_t i = 0; i < c->n_damage; i++)
+		if (c->damage[i].what == KM_DMG_SPREAD)
+			return false;
+	return true;
+}
+
 /* The condition alone: its letters; *axis is its score. */
 static uint32_t condition_of(struct search *s, const struct km_group *g,
 			     const struct km_tool *tool, int *axis)
@@ -101,56 +139,67 @@ static uint32_t condition_of(struct search *s, const struct km_group *g,
 	return letters;
 }
 
-/* The best that a condition can come to, without a look at it. */
-static int best_condition(const struct km_tool *tool)
+/* The same, remembered. */
+static uint32_t judge_condition(struct search *s, const struct km_group *g,
+				const struct km_prospect *p,
+				const struct held *h, int *axis)
 {
-	return tool->condition ? KM_SCORE_AGREES : KM_SCORE_UNRECORDED;
+	const struct km_condition *k = h->tool->condition;
+	uint64_t hash = km_mix((uintptr_t)k, (uintptr_t)g->limits + p->skins);
+	struct judged *j = &s->judged[(hash >> 32) & s->judged_mask];
+
+	if (!h->plain)
+		return condition_of(s, g, h->tool, axis);
+	if (j->condition != k || j->limits != g->limits ||
+	    j->skins != p->skins) {
+		j->letters = (uint8_t)condition_of(s, g, h->tool, axis);
+		j->axis = (int16_t)*axis;
+		j->condition = k;
+		j->limits = g->limits;
+		j->skins = p->skins;
+	}
+	*axis = j->axis;
+	return j->letters;
 }
 
-/*
- * The open length: add it to the letters, the sum and the number of scores.
- *
- * returns  false: no candidate, or beaten whatever the condition
- */
+/* The open length: add its letter and score.  False: no candidate. */
 static bool add_length(const struct km_target *t, const struct km_prospect *p,
-		       const struct km_tool *tool, int32_t limit,
-		       struct worth *w, int *sum)
+		       const struct held *h, bool outside, struct worth *w,
+		       int *sum)
 {
-	struct km_span have = km_trait(&tool->traits, KM_A_LENGTH)->span;
-	int best = best_condition(tool), score;
-	enum km_letter letter;
+	enum km_letter letter = t->far;
+	int score = 0;
 
-	if (t->one_length && (km_span_high(have) < t->low_nm ||
-			      km_span_low(have) > t->high_nm) &&
-	    km_prospect_rank(p, p->letters | (uint32_t)1 << t->outside, *sum,
-			     p->n + 1, best) > limit)
-		return false;
-	km_compare_length(t, have, &letter, &score);
+	if (!outside || t->far != t->outside)
+		km_compare_length(t, h->length, &letter, &score);
 	w->letters |= (uint32_t)1 << letter;
 	*sum += score;
 	return !p->near ||
-	       km_compare_length_may_be(&t->slot->want[KM_A_LENGTH], have);
+	       km_compare_length_may_be(&t->slot->want[KM_A_LENGTH],
+					h->length);
 }
 
 /* False: no candidate, or beaten. */
 static bool weigh(struct search *s, const struct km_prospect *p,
-		  const struct km_tool *tool, struct worth *w)
+		  const struct held *h, bool outside, struct worth *w)
 {
 	const struct km_group *g = &s->index.groups[p->group];
 	int32_t limit = g->few[p->few].limit;
 	int sum = p->dimension, n = p->n + p->length, axis;
 
 	*w = (struct worth){ .letters = p->letters };
-	if (p->length &&
-	    !add_length(&g->target, p, tool, limit, w, &sum))
-		return false;
-	if (km_prospect_rank(p, w->letters, sum, n, best_condition(tool)) >
-	    limit)
-		return false;
-	if (p->changes || needs_pairs(tool->condition)) {
-		compare_in_full(s, g, tool, w);
+	if (p->length) {
+		if (!add_length(&g->target, p, h, outside, w, &sum) ||
+		    km_prospect_rank(p, w->letters, sum, n,
+				     h->tool->condition
+					     ? KM_SCORE_AGREES
+					     : KM_SCORE_UNRECORDED) > limit)
+			return false;
+	}
+	if (p->changes || needs_pairs(h->tool->condition)) {
+		compare_in_full(s, g, h->tool, w);
 	} else {
-		w->letters |= condition_of(s, g, tool, &axis);
+		w->letters |= judge_condition(s, g, p, h, &axis);
 		w->score = km_score_total(n ? sum / n : KM_SCORE_AGREES,
 					  p->marking, axis, p->looks, 0);
 	}
@@ -179,18 +228,18 @@ static enum km_status settle(struct search *s, const struct km_group *g,
 }
 
 static enum km_status hold(struct search *s, const struct km_prospect *p,
-			   const struct km_tool *tool)
+			   const struct held *h, bool outside)
 {
 	struct km_group *g = &s->index.groups[p->group];
 	struct km_few *few = &g->few[p->few];
-	struct km_candidate c = { .tool = tool, .reaches = true };
+	struct km_candidate c = { .tool = h->tool, .reaches = true };
 	struct worth w;
 
-	if (!weigh(s, p, tool, &w))
+	if (!weigh(s, p, h, outside, &w))
 		return KM_OK;
 	c.verdict = (uint8_t)km_verdict_of_set(w.letters);
 	c.score = w.score;
-	c.came_with = came_with(s, g->party, tool);
+	c.came_with = came_with(s, g->party, h->tool);
 	if (!km_few_takes(few, &c))
 		return KM_OK;
 	if (settle(s, g, &w, &c) != KM_OK)
@@ -198,21 +247,41 @@ static enum km_status hold(struct search *s, const struct km_prospect *p,
 	return km_few_takes(few, &c) ? km_few_keep(s->mem, few, &c) : KM_OK;
 }
 
+static struct held take(const struct km_tool *tool)
+{
+	const union km_value *v = km_trait(&tool->traits, KM_A_LENGTH);
+	struct held h = { .tool = tool, .plain = is_plain(tool) };
+
+	if (v) {
+		h.length = v->span;
+		h.low_nm = km_span_low(v->span);
+		h.high_nm = km_span_high(v->span);
+	}
+	return h;
+}
+
 static enum km_status hold_tool(struct search *s, const struct km_tool *tool)
 {
 	struct km_alike *a = km_alikes_find(s->alikes, tool);
+	bool recorded = tool->condition != NULL;
+	struct held h;
 
-	if (!a)
-		return KM_ENOMEM;
+	if (!a || !a->n)
+		return a ? KM_OK : KM_ENOMEM;
+	h = take(tool);
 	for (uint32_t i = 0; i < a->n;) {
 		struct km_prospect *p = &a->v[i];
 		const struct km_group *g = &s->index.groups[p->group];
+		int32_t limit = g->few[p->few].limit;
+		bool outside = h.high_nm < g->target.low_nm ||
+			       h.low_nm > g->target.high_nm;
 
-		if (p->rank > g->few[p->few].limit) {
+		if (p->at_best[1][0] > limit) {
 			*p = a->v[--a->n];
 			continue;
 		}
-		if (hold(s, p, tool) != KM_OK)
+		if (p->at_best[recorded][outside] <= limit &&
+		    hold(s, p, &h, outside) != KM_OK)
 			return KM_ENOMEM;
 		i++;
 	}
@@ -273,7 +342,12 @@ static enum km_status prepare(struct search *s, const struct km_limits *limits,
 		return st;
 	s->alikes = km_alikes_new(s->own, limits, &s->index,
 				  s->parties[0].rules.book, s->filter);
-	return s->alikes ? KM_OK : KM_ENOMEM;
+	s->judged_mask = 63;
+	while (s->judged_mask < JUDGED_MOST - 1 && s->judged_mask < bench->n)
+		s->judged_mask = 2 * s->judged_mask + 1;
+	s->judged = km_arena_alloc(s->own, s->judged_mask + (size_t)1,
+				   sizeof *s->judged);
+	return s->alikes && s->judged ? KM_OK : KM_ENOMEM;
 }
 
 static enum km_status answer(struct search *s, struct km_candidates **out)
@@ -322,8 +396,12 @@ enum km_status km_candidates_find(struct km_arena *mem,
 
 	if (s.own)
 		st = prepare(&s, limits, bench);
-	for (size_t i = 0; i < bench->n && s.index.n && st == KM_OK; i++)
+	for (size_t i = 0; i < bench->n && s.index.n && st == KM_OK; i++) {
+		if (i + AHEAD < bench->n)
+			__builtin_prefetch(
+				km_tool_at(bench, i + AHEAD)->traits.v);
 		st = hold_tool(&s, km_tool_at(bench, i));
+	}
 	if (st == KM_OK)
 		st = answer(&s, out);
 	if (st == KM_OK)

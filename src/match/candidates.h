@@ -78,7 +78,8 @@ struct km_filter {
  *          together (alike.h); the other work is one step for each tool and
  *          slot that it could still be among the best of
  * Memory   24 bytes a candidate kept, once for slots that want the same, and
- *          12 MB of working space at most beside 200 bytes a slot
+ *          as much again for what a list outgrew; while it works, 10 MB and
+ *          some 250 bytes a slot
  * errors   KM_ENOMEM, KM_ELIMIT (2^30 slots)
  */
 enum km_status km_candidates_find(struct km_arena *mem,

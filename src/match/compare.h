@@ -81,11 +81,10 @@ struct km_target {
 	/* the attributes it asks for, bits 1 << enum km_attr: those with a
 	 * value or `none`, unless their certainty is `unknown` */
 	uint32_t wants;
-	/* where one length is wanted: its limits, and the mildest letter of
-	 * a thing that lies outside */
-	bool one_length;
+	/* where one length is wanted, its limits, else all there are; and the
+	 * letters of a thing that lies outside by little and by more */
 	int64_t low_nm, high_nm;
-	enum km_letter outside;
+	enum km_letter outside, far;
 };
 
 void km_target_init(struct km_target *t, const struct km_rules *rules,

@@ -97,16 +97,17 @@ static enum skin skin_of(const struct km_finish *f)
 	       ? SKIN_PAINTED : SKIN_OTHER;
 }
 
-/* Is the skin of the tool, or the one it should have, such a one? */
-static bool has_skin(const struct km_case *c, enum skin skin)
+uint32_t km_compare_skins(const struct km_case *c)
 {
 	const struct km_want *w = &c->slot->want[KM_A_FINISH];
 	const union km_value *v = km_trait(c->thing->traits, KM_A_FINISH);
+	uint32_t skins = 0;
 
-	if (v && skin_of(v->finish.body) == skin)
-		return true;
-	return w->state == KM_WANT_ANY_OF && w->n &&
-	       skin_of(w->any[0].finish.body) == skin;
+	if (v)
+		skins |= (uint32_t)1 << skin_of(v->finish.body);
+	if (w->state == KM_WANT_ANY_OF && w->n)
+		skins |= (uint32_t)1 << skin_of(w->any[0].finish.body);
+	return skins;
 }
 
 /* What there is to measure, and the share of it that is left; -1: not
@@ -115,17 +116,18 @@ static bool skin_left(const struct km_case *c, const struct km_condition *k,
 		      int32_t *left)
 {
 	int32_t plate = k ? k->plate_left : -1, paint = k ? k->paint_left : -1;
+	uint32_t skins = km_compare_skins(c);
 
-	if (has_skin(c, SKIN_PLATED))
+	if (skins >> SKIN_PLATED & 1)
 		*left = plate;
-	else if (has_skin(c, SKIN_PAINTED))
+	else if (skins >> SKIN_PAINTED & 1)
 		*left = paint;
-	else if (has_skin(c, SKIN_OTHER))
+	else if (skins >> SKIN_OTHER & 1)
 		return false;
 	else
 		*left = plate >= 0 ? plate : paint;
-	return *left >= 0 || has_skin(c, SKIN_PLATED) ||
-	       has_skin(c, SKIN_PAINTED);
+	return *left >= 0 ||
+	       (skins & (1u << SKIN_PLATED | 1u << SKIN_PAINTED));
 }
 
 static void judge_plate(struct km_case *c, const struct km_condition *k)

@@ -147,13 +147,15 @@ void km_compare_length(const struct km_target *t, struct km_span have,
 void km_target_length(struct km_target *t)
 {
 	const struct km_want *w = &t->slot->want[KM_A_LENGTH];
+	enum km_standard s = t->rules->standard;
 
-	t->one_length = (t->wants >> KM_A_LENGTH & 1) &&
-			w->state == KM_WANT_ANY_OF && w->n == 1;
-	if (!t->one_length)
-		return;
-	t->low_nm = km_span_low(w->any[0].span);
-	t->high_nm = km_span_high(w->any[0].span);
-	/* the milder of the two findings that it may be */
-	t->outside = km_rules_letter(KM_F_DIMENSION_NEAR, t->rules->standard);
+	t->outside = km_rules_letter(KM_F_DIMENSION_NEAR, s);
+	t->far = km_rules_letter(KM_F_DIMENSION_OUTSIDE, s);
+	t->low_nm = INT64_MIN;
+	t->high_nm = INT64_MAX;
+	if ((t->wants >> KM_A_LENGTH & 1) && w->state == KM_WANT_ANY_OF &&
+	    w->n == 1) {
+		t->low_nm = km_span_low(w->any[0].span);
+		t->high_nm = km_span_high(w->any[0].span);
+	}
 }

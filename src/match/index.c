@@ -38,8 +38,27 @@ static uint32_t *find_group(const struct km_index *x, uint32_t *table,
 	}
 }
 
+#define COMPARED 32	/* parties looked at for the same limits, at most */
+
+/* The first party whose rules hold a condition to the same limits. */
+static const struct km_rules *limits_like(const struct km_party *parties,
+					  uint32_t i)
+{
+	const struct km_rules *r = &parties[i].rules;
+
+	for (uint32_t k = 0; k < i && k < COMPARED; k++) {
+		const struct km_rules *s = &parties[k].rules;
+
+		if (r->standard == s->standard && r->rust == s->rust &&
+		    r->pits == s->pits && r->plate_left == s->plate_left)
+			return s;
+	}
+	return r;
+}
+
 static void join_group(struct km_index *x, uint32_t *entry, uint32_t at,
-		       const struct km_party *party, const struct km_slot *slot)
+		       const struct km_party *party, const struct km_slot *slot,
+		       const struct km_rules *limits)
 {
 	struct km_group *g;
 
@@ -47,6 +66,7 @@ static void join_group(struct km_index *x, uint32_t *entry, uint32_t at,
 		g = &x->groups[x->n_groups++];
 		km_target_init(&g->target, &party->rules, slot);
 		g->party = party;
+		g->limits = limits;
 		g->first = at;
 		*entry = x->n_groups;
 	}
@@ -74,14 +94,17 @@ static enum km_status make_groups(struct km_index *x, struct km_arena *mem,
 	table = km_arena_alloc(mem, room, sizeof *table);
 	if (!x->groups || !x->group_of || !x->found || !table)
 		return KM_ENOMEM;
-	for (uint32_t i = 0; i < n; i++)
+	for (uint32_t i = 0; i < n; i++) {
+		const struct km_rules *limits = limits_like(parties, i);
+
 		for (uint32_t k = 0; k < parties[i].kit->n_slots; k++) {
 			const struct km_slot *s = &parties[i].kit->slots[k];
 
 			join_group(x, find_group(x, table, room - 1,
 						 &parties[i], s),
-				   at++, &parties[i], s);
+				   at++, &parties[i], s, limits);
 		}
+	}
 	return KM_OK;
 }
 

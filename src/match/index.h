@@ -15,6 +15,8 @@
 struct km_group {
 	struct km_target target;	/* of its first slot */
 	const struct km_party *party;
+	const struct km_rules *limits;	/* of the first party that holds a
+					 * condition to the same */
 	uint64_t places;		/* of all its slots */
 	struct km_few few[2];		/* usable, not ours */
 	uint32_t first;			/* its first slot, (party, slot) order */
