@@ -125,6 +125,9 @@ static void fill_conditions(void)
 	/* nothing to find fault with: many that are equal in all */
 	conditions[1].damage_none = true;
 	conditions[1].plate_left = 10000;
+	/* a fault by itself only of a handle of wood */
+	conditions[4] = conditions[1];
+	conditions[4].handle = KM_HANDLE_SPLIT;
 }
 
 /* ------------------------------------------------------------------ */
@@ -232,7 +235,7 @@ static void draw_tool(struct km_tool *t, uint32_t number,
 				some(KM_A_LENGTH);
 	}
 	if (draw(4))
-		t->condition = &conditions[draw(3) ? 1 : draw(12)];
+		t->condition = &conditions[draw(2) ? 1 : draw(12)];
 	if (draw(6) == 0)
 		more->came_with = draw(2) ? "serial 4417" : "serial 4418";
 }
