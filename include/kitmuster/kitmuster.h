@@ -12,6 +12,7 @@
 #include "kitmuster/audit.h"
 #include "kitmuster/changes.h"
 #include "kitmuster/diag.h"
+#include "kitmuster/import.h"
 #include "kitmuster/load.h"
 #include "kitmuster/model.h"
 #include "kitmuster/report.h"

@@ -187,6 +187,15 @@
 	  "this is not JSON: expected %s here") \
 	X(NOT_AN_AUDIT, ERROR, "not-an-audit", \
 	  "expected a sheet 'slots' or 'summary' of an audit in JSON: %s") \
+	/* import */ \
+	X(COLUMN_KEPT, NOTE, "column-kept", \
+	  "the column '%s' is kept under 'extra'") \
+	X(NO_SCALE, WARNING, "no-scale", \
+	  "the column '%s' does not say on which scale it grades") \
+	X(MANY_AS_ONE, WARNING, "many-as-one", \
+	  "'%s' stands for %d tools: how each is marked is not recorded") \
+	X(NOTE_WORD, ERROR, "note-word", "'%s' is not understood here") \
+	X(NO_BENCH, ERROR, "no-bench", "there is no list of tools in this file") \
 	/* a run */ \
 	X(NO_SUCH_KIT, ERROR, "no-such-kit", "there is no kit '%s'") \
 	X(NO_KIT_FITS, ERROR, "no-kit-fits", \

@@ -49,6 +49,17 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		  "kitmuster gauge '1/4 W' '7/16 AF'" },
 		"0  answered\n",
 		km_cmd_gauge },
+	[KM_CMD_IMPORT] = { "import", "LIST...", true,
+		"write tables and notes of tools as a bench",
+		"A list is a table with any columns in any order, notes with one tool a line\n"
+		"(.txt), or a bench (.yaml). What cannot be read is refused by row and reason,\n"
+		"and the rest is read; nothing is guessed.",
+		{ "kitmuster import -n shed.csv",
+		  "kitmuster import --unit in shed.csv notes.txt -o shed.bench.yaml",
+		  "kitmuster import --format csv shed.bench.yaml" },
+		"0  every row was read\n"
+		"1  at least one was refused\n",
+		km_cmd_import },
 	[KM_CMD_SCHEMA] = { "schema", "[RECORD]", false,
 		"say what a file, or one record, may hold",
 		"JSON Schema, draft 7, for editors and programs; --format markdown writes the\n"

@@ -39,6 +39,7 @@ enum km_exit km_cmd_check(struct km_cli *c);
 enum km_exit km_cmd_changes(struct km_cli *c);
 enum km_exit km_cmd_gauge(struct km_cli *c);
 enum km_exit km_cmd_help(struct km_cli *c);
+enum km_exit km_cmd_import(struct km_cli *c);
 enum km_exit km_cmd_schema(struct km_cli *c);
 enum km_exit km_cmd_start(struct km_cli *c);
 

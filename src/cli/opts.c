@@ -6,9 +6,9 @@
 #include "base/near.h"
 
 #define ON(c) (1u << KM_CMD_##c)
-#define READERS (ON(AUDIT) | ON(CHECK))
+#define READERS (ON(AUDIT) | ON(CHECK) | ON(IMPORT))
 #define PRINTERS (ON(AUDIT) | ON(GAUGE) | ON(CHANGES))
-#define WRITERS (PRINTERS | ON(SCHEMA) | ON(START))
+#define WRITERS (PRINTERS | ON(IMPORT) | ON(SCHEMA) | ON(START))
 #define EVERY ((1u << KM_COMMANDS) - 1)
 
 const struct km_option km_options[KM_OPTS] = {
@@ -16,9 +16,9 @@ const struct km_option km_options[KM_OPTS] = {
 		.commands = ON(AUDIT),
 		.help = "the sheet to print; one sheet a run (summary)" },
 	[KM_OPT_FORMAT] = { 0, "format", "NAME",
-		.commands = PRINTERS | ON(CHECK) | ON(SCHEMA),
+		.commands = PRINTERS | ON(CHECK) | ON(IMPORT) | ON(SCHEMA),
 		.help = "how to write it: text, csv, tsv, json, svg, html\n"
-			"(text); a schema: json, markdown (json)" },
+			"(text); a schema: json, markdown (json); a bench: yaml, csv (yaml)" },
 	[KM_OPT_JSON] = { 0, "json", .means = KM_OPT_FORMAT,
 		.means_value = "json", .commands = PRINTERS | ON(CHECK),
 		.help = "short for --format json" },
@@ -48,7 +48,13 @@ const struct km_option km_options[KM_OPTS] = {
 			"the bar of 100 mm on a printed sheet measures this" },
 	[KM_OPT_STDIN_FORM] = { 0, "stdin-form", "FORM", .once = true,
 		.commands = READERS,
-		.help = "what '-' holds: yaml or csv (yaml)" },
+		.help = "what '-' holds: yaml or csv (yaml); import: csv, notes\n"
+			"or yaml (csv)" },
+	[KM_OPT_UNIT] = { 0, "unit", "UNIT", .once = true,
+		.commands = ON(IMPORT),
+		.help = "of lengths and sizes that stand without one: mm or in" },
+	[KM_OPT_DRY_RUN] = { 'n', "dry-run", .commands = ON(IMPORT),
+		.help = "write nothing; say what would be read" },
 	[KM_OPT_OUTPUT] = { 'o', "output", "FILE", .once = true,
 		.commands = WRITERS,
 		.help = "write there instead of standard output; a file is\n"

@@ -221,6 +221,9 @@ const struct km_field *km_bind_find(struct km_bind *b,
 bool km_bind_saw(struct km_bind *b, const struct km_record *r,
 		 const char *key);
 
+/* All limits, the defaults where there is 0; lim NULL: the defaults. */
+struct km_limits km_limits_filled(const struct km_limits *lim);
+
 /* Paths: enter a key or an item, and leave it. */
 void km_bind_enter(struct km_bind *b, const char *key, int64_t index);
 void km_bind_leave(struct km_bind *b);

@@ -115,7 +115,7 @@ static bool take_key(struct km_column *c, struct km_slice s)
 	}
 	if (key)
 		s = km_slice_of(key);
-	if (km_slice_is(s, "system")) {
+	if (!km_fold_compare(s, km_slice_of("system"))) {
 		c->goes = KM_TO_SYSTEM;
 		c->key = "system";
 		return true;
@@ -144,7 +144,7 @@ static bool take_key(struct km_column *c, struct km_slice s)
 	return true;
 }
 
-static bool find_column(struct km_column *c, struct km_slice name)
+bool km_column_find(struct km_slice name, struct km_column *c)
 {
 	struct km_slice s = name;
 
@@ -162,13 +162,13 @@ bool km_column_known(struct km_slice name)
 {
 	struct km_column c;
 
-	return find_column(&c, km_slice_trim(name));
+	return km_column_find(km_slice_trim(name), &c);
 }
 
 bool km_column_name(struct km_words *w, struct km_slice name,
 		    struct km_column *c)
 {
-	bool found = find_column(c, name);
+	bool found = km_column_find(name, c);
 
 	if (km_slice_eat_word(&name, KM_EXTRA_PREFIX))
 		name = km_slice_trim(name);

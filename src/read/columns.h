@@ -34,6 +34,8 @@ struct km_column {
 /* What a column of that name is; false: no memory. */
 bool km_column_name(struct km_words *w, struct km_slice name,
 		    struct km_column *c);
+/* The same without a name for unknown ones; false: it is not known. */
+bool km_column_find(struct km_slice name, struct km_column *c);
 /* Is the name a key or one of the table? */
 bool km_column_known(struct km_slice name);
 

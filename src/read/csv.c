@@ -87,6 +87,7 @@ enum km_status km_csv_open(struct km_csv *c, const struct km_input *in,
 		return KM_ENOMEM;
 	km_buf_init(&c->bytes, mem);
 	km_text_init(&c->text, in, lim, d);
+	c->text.table = true;
 	if (!fill_line(c))
 		return c->text.status;
 	if (c->got >= 3 && !memcmp(c->chunk, "\xef\xbb\xbf", 3))
@@ -168,7 +169,7 @@ static bool read_cell(struct km_csv *c)
 	cell.line = c->line;
 	cell.column = c->column;
 	start = c->bytes.len;
-	if (b == '"') {
+	if (b == '"' && !c->lines) {
 		open = here(c);
 		take(c);
 		cell.quoted = true;

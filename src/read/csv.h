@@ -42,6 +42,7 @@ struct km_csv {
 	struct km_cell cell[KM_CSV_COLUMNS];
 	size_t start[KM_CSV_COLUMNS];	/* of each cell in bytes */
 	uint32_t n;			/* cells of the row */
+	bool lines;			/* one cell a line, quotes are text */
 	bool too_many;
 	bool wrong;			/* a message was given for the row */
 };

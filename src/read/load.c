@@ -12,7 +12,7 @@ static uint32_t or32(uint32_t given, uint32_t otherwise)
 	return given ? given : otherwise;
 }
 
-static struct km_limits filled(const struct km_limits *lim)
+struct km_limits km_limits_filled(const struct km_limits *lim)
 {
 	struct km_limits l;
 
@@ -268,7 +268,7 @@ static enum km_status start(struct km_reader *r, const struct km_limits *lim)
 	if (!r->load)
 		return KM_ENOMEM;
 	r->load->mem = mem;
-	r->load->limits = filled(lim);
+	r->load->limits = km_limits_filled(lim);
 	r->b.lim = &r->load->limits;
 	r->b.scratch = km_arena_new(lim);
 	r->b.words = km_words_new(mem, lim);

@@ -12,7 +12,8 @@ static bool same_column(const struct km_column *a, const struct km_column *b)
 	       !strcmp(a->key, b->key) && strcmp(a->key, "mark") != 0;
 }
 
-/* Another sign that stands between cells, where a name that is known ends. */
+/* Another sign that stands between cells, where a name that is known begins or
+ * ends; a comma with a blank behind it is one of a sentence. */
 static bool is_mixed(struct km_table *t, const struct km_cell *cell)
 {
 	static const char signs[] = ",;\t";
@@ -21,7 +22,7 @@ static bool is_mixed(struct km_table *t, const struct km_cell *cell)
 	struct km_slice rest = { sign + 1, cell->n - first.n - 1 };
 	struct km_diag *one;
 
-	if (cell->quoted || !*sign)
+	if (cell->quoted || !*sign || sign[1] == ' ')
 		return false;
 	rest.n = strcspn(rest.p, signs);
 	if (!km_column_known(first) && !km_column_known(rest))
@@ -33,6 +34,18 @@ static bool is_mixed(struct km_table *t, const struct km_cell *cell)
 	km_diag_hint(t->row.b->d, one, "use one of them in the whole file; a "
 		     "name that holds it stands in quotation marks");
 	return true;
+}
+
+/* "size 1" is read before "size 2", wherever the columns stand. */
+static void set_order(struct km_table *t)
+{
+	uint32_t i, n = 0;
+	unsigned number;
+
+	for (number = 0; number < 10; number++)
+		for (i = 0; i < t->n; i++)
+			if (t->column[i].number == number)
+				t->order[n++] = i;
 }
 
 static enum km_status read_header(struct km_table *t)
@@ -66,6 +79,7 @@ static enum km_status read_header(struct km_table *t)
 		}
 	}
 	t->n = v->n;
+	set_order(t);
 	if (known)
 		return KM_OK;
 	one = km_diag_add(t->row.b->d, KM_M_CSV_HEADER,
@@ -101,16 +115,18 @@ enum km_status km_table_open(struct km_table *t, struct km_bind *b,
 static struct km_node *make_row(struct km_table *t)
 {
 	const struct km_cell *cell = t->csv.cell;
-	uint32_t i;
+	uint32_t i, at;
 
 	km_arena_reset(t->row.mem);
 	km_toolrow_begin(&t->row, cell);
 	for (i = 0; i < t->n && !t->row.b->nomem; i++)
 		if (cell[i].n)
 			km_toolrow_look(&t->row, &t->column[i], &cell[i]);
-	for (i = 0; i < t->n && !t->row.b->nomem; i++)
-		if (cell[i].n)
-			km_toolrow_put(&t->row, &t->column[i], &cell[i]);
+	for (i = 0; i < t->n && !t->row.b->nomem; i++) {
+		at = t->order[i];
+		if (cell[at].n)
+			km_toolrow_put(&t->row, &t->column[at], &cell[at]);
+	}
 	return km_toolrow_end(&t->row);
 }
 

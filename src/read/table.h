@@ -21,6 +21,7 @@ struct km_table {
 	struct km_toolrow row;
 	struct km_csv csv;
 	struct km_column column[KM_CSV_COLUMNS];
+	uint32_t order[KM_CSV_COLUMNS];	/* in which cells are read */
 	uint32_t n;
 	enum km_status status;
 };

@@ -198,7 +198,8 @@ static size_t scan(struct km_text *t, const unsigned char *p, size_t n)
 	size_t i = 0, clean = 0;
 
 	for (;;) {
-		bool start = i == t->from && !t->column && !t->need;
+		bool start = i == t->from && !t->column && !t->need &&
+			     !t->table;
 
 		if (i < n && (t->directive || (start && p[i] == '%'))) {
 			if (!directive_byte(t, p, i++, &clean))

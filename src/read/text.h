@@ -44,6 +44,7 @@ struct km_text {
 	uint32_t code;
 	uint64_t began;		/* offset in the file of its first byte */
 
+	bool table;		/* not YAML: a line may start with % */
 	unsigned directive;	/* characters of "%YAML" seen so far */
 	bool yaml_seen;		/* one %YAML line has passed */
 

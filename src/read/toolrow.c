@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "read/toolrow.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #include "read/attr.h"
@@ -25,6 +26,42 @@ struct km_node *km_toolrow_node(struct km_toolrow *r, enum km_node_type type,
 	return n;
 }
 
+static struct km_node *value_in(const struct km_node *map, const char *key)
+{
+	const struct km_node *k;
+
+	for (k = map->first; k; k = k->next->next)
+		if (!strcmp(k->text, key))
+			return k->next;
+	return NULL;
+}
+
+/* Without the apostrophe that keeps a spreadsheet from reckoning. */
+static struct km_slice text_of(const struct km_cell *cell)
+{
+	struct km_slice s = { cell->text, cell->n };
+
+	s = km_slice_trim(s);
+	if (s.n > 1 && s.p[0] == '\'' && strchr("=+-@\t", s.p[1]))
+		s.p++, s.n--;
+	return s;
+}
+
+/* Line breaks as YAML has them. */
+static void mend_breaks(struct km_node *n, char *text)
+{
+	char *to = text;
+	uint32_t i;
+
+	for (i = 0; i < n->n; i++) {
+		if (text[i] == '\r' && i + 1 < n->n && text[i + 1] == '\n')
+			continue;
+		*to++ = text[i] == '\r' ? '\n' : text[i];
+	}
+	*to = '\0';
+	n->n = (uint32_t)(to - text);
+}
+
 static bool is(struct km_slice s, const char *word)
 {
 	return km_slice_is(s, word);
@@ -35,6 +72,7 @@ struct km_node *km_toolrow_scalar(struct km_toolrow *r, const struct km_cell *at
 {
 	struct km_node *one = km_toolrow_node(r, KM_NODE_SCALAR, at);
 	struct km_slice s = { p, n };
+	char *text;
 
 	if (!one)
 		return NULL;
@@ -45,11 +83,16 @@ struct km_node *km_toolrow_scalar(struct km_toolrow *r, const struct km_cell *at
 	} else if (is(s, "null") || is(s, "~")) {
 		one->style = KM_QUOTED;
 	}
-	one->text = km_arena_text(r->mem, s.p, s.n);
-	one->n = (uint32_t)s.n;
-	if (!one->text)
+	text = km_arena_text(r->mem, s.p, s.n);
+	if (!text) {
 		r->b->nomem = true;
-	return one->text ? one : NULL;
+		return NULL;
+	}
+	one->text = text;
+	one->n = (uint32_t)s.n;
+	if (memchr(text, '\r', s.n))
+		mend_breaks(one, text);
+	return one;
 }
 
 void km_toolrow_append(struct km_node *list, struct km_node *one)
@@ -84,21 +127,6 @@ void km_toolrow_pair(struct km_toolrow *r, struct km_node *map,
 	km_toolrow_append(map, k);
 	km_toolrow_append(map, value);
 	map->n--;	/* pairs, not nodes */
-}
-
-static struct km_node *value_in(const struct km_node *map, const char *key)
-{
-	const struct km_node *k;
-
-	for (k = map->first; k; k = k->next->next)
-		if (!strcmp(k->text, key))
-			return k->next;
-	return NULL;
-}
-
-static struct km_slice text_of(const struct km_cell *cell)
-{
-	return km_slice_trim((struct km_slice){ cell->text, cell->n });
 }
 
 /* ------------------------------------------------------------------ */
@@ -257,6 +285,15 @@ static struct km_node *part_of(struct km_toolrow *r, const struct km_column *c,
 	return km_toolrow_scalar(r, cell, s.p, s.n);
 }
 
+/* Does a part end here?  Not at the comma of a decimal. */
+static bool is_sign(struct km_slice s, size_t i, const char *signs)
+{
+	if (!strchr(signs, s.p[i]))
+		return false;
+	return s.p[i] != ',' || !i || i + 1 == s.n || s.p[i - 1] < '0' ||
+	       s.p[i - 1] > '9' || s.p[i + 1] < '0' || s.p[i + 1] > '9';
+}
+
 /* A list of what stands between the signs of c->split; where there is a
  * semicolon, it is the only one. */
 static struct km_node *split(struct km_toolrow *r, const struct km_column *c,
@@ -268,7 +305,7 @@ static struct km_node *split(struct km_toolrow *r, const struct km_column *c,
 	size_t i;
 
 	while (list && s.n) {
-		for (i = 0; i < s.n && !strchr(signs, s.p[i]); i++)
+		for (i = 0; i < s.n && !is_sign(s, i, signs); i++)
 			;
 		one = km_slice_trim((struct km_slice){ s.p, i });
 		if (one.n)
@@ -343,6 +380,36 @@ static bool join_marks(struct km_toolrow *r, const struct km_column *c,
 	return true;
 }
 
+/* A second column, or word, of what may be a list. */
+static bool join_lists(struct km_toolrow *r, struct km_node *map,
+		       const struct km_column *c, const struct km_cell *cell,
+		       struct km_slice s)
+{
+	struct km_node *old, *list, *more, *next;
+
+	old = c->split[0] ? value_in(map, c->key) : NULL;
+	if (!old)
+		return false;
+	list = split(r, c, cell, s);
+	more = list && list->type == KM_NODE_LIST ? list->first : list;
+	if (old->type != KM_NODE_LIST) {
+		list = km_toolrow_node(r, KM_NODE_SCALAR, cell);
+		if (!list)
+			return true;
+		*list = *old;
+		list->next = NULL;
+		old->type = KM_NODE_LIST;
+		old->first = list;
+		old->n = 1;
+	}
+	for (; more; more = next) {
+		next = more->next;
+		more->next = NULL;
+		km_toolrow_append(old, more);
+	}
+	return true;
+}
+
 static void say_damage(struct km_toolrow *r, const struct km_column *c,
 		       const struct km_cell *cell, const char *like)
 {
@@ -356,12 +423,38 @@ static void say_damage(struct km_toolrow *r, const struct km_column *c,
 	r->wrong = true;
 }
 
+/* A name that no other column of one's own has, and that can be a key. */
+static const char *own_name(struct km_toolrow *r, const char *name)
+{
+	size_t n = strlen(name), most = r->b->lim->key_bytes - 4;
+	unsigned number = 1;
+	char *text;
+
+	if (n <= most && !value_in(r->extra, name))
+		return name;
+	text = km_arena_raw(r->mem, n + 8, 1);
+	if (!text) {
+		r->b->nomem = true;
+		return NULL;
+	}
+	if (n > most)
+		n = most;
+	while (n && ((unsigned char)name[n] & 0xC0) == 0x80)
+		n--;
+	memcpy(text, name, n);
+	text[n] = '\0';
+	while (value_in(r->extra, text) && ++number < 1000)
+		snprintf(text + n, 8, " %u", number);
+	return text;
+}
+
 void km_toolrow_put(struct km_toolrow *r, const struct km_column *c,
 		const struct km_cell *cell)
 {
 	struct km_slice s = text_of(cell);
 	const char *like = km_cell_damage(c, s);
 	struct km_node **to = &r->tool;
+	const char *key = c->key;
 
 	if (like) {
 		say_damage(r, c, cell, like);
@@ -386,8 +479,12 @@ void km_toolrow_put(struct km_toolrow *r, const struct km_column *c,
 		to = &r->extra;
 	if (!*to)
 		*to = km_toolrow_node(r, KM_NODE_MAP, cell);
-	if (*to && !(to == &r->tool && join_marks(r, c, s)))
-		km_toolrow_pair(r, *to, cell, c->key, value_of(r, c, cell, s));
+	if (*to && to == &r->extra)
+		key = own_name(r, key);
+	if (!*to || !key || (to == &r->tool && join_marks(r, c, s)))
+		return;
+	if (!join_lists(r, *to, c, cell, s))
+		km_toolrow_pair(r, *to, cell, key, value_of(r, c, cell, s));
 }
 
 void km_toolrow_begin(struct km_toolrow *r, const struct km_cell *at)
