@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "base/escape.h"
 #include "base/str.h"
+#include "read/comma.h"
 #include "read/events.h"
 #include "read/keys.h"
 #include "read/words.h"
@@ -194,71 +195,6 @@ static inline struct km_node *new_node(struct km_tree *t)
 	return n;
 }
 
-static bool is_digit(char c)
-{
-	return c >= '0' && c <= '9';
-}
-
-static bool is_word(const struct km_node *n)
-{
-	for (uint32_t i = 0; i < n->n; i++)
-		if (!is_digit(n->text[i]) && n->text[i] != '_' &&
-		    ((n->text[i] | 32) < 'a' || (n->text[i] | 32) > 'z'))
-			return false;
-	return n->n && !is_digit(n->text[0]);
-}
-
-/*
- * A key in { } with nothing behind it, not even a colon as far as the place
- * of the empty value tells: the rest of a text that a comma has cut.
- */
-static bool is_rest(const struct km_tree *t, const struct km_node *key,
-		    const struct km_node *empty)
-{
-	size_t end = key->column + km_utf8_count(key->text, key->n);
-
-	if (key->style != KM_PLAIN || !km_events_in_braces(t->events))
-		return false;
-	return !is_word(key) ||
-	       (key->line == empty->line && empty->column == end);
-}
-
-/*
- * Take the key off the map and say so, once a value: what stands before the
- * comma is not read either, since it is a part.
- */
-static void drop_rest(struct km_tree *t, struct frame *f,
-		      const struct km_node *key)
-{
-	struct km_node *value = NULL, *k = f->node->first;
-	struct km_diag *one;
-
-	f->tail = &f->node->first;
-	while (k != key) {
-		value = k->next;
-		f->tail = &value->next;
-		k = value->next;
-	}
-	*f->tail = NULL;
-	f->has_key = false;
-	if (value && value->type == KM_NODE_SCALAR &&
-	    value->style == KM_PLAIN && !value->n)
-		return;
-	one = km_diag_add(t->d, KM_M_STRAY_COMMA, at(t, key));
-	if (value && value->type == KM_NODE_SCALAR && value->n &&
-	    is_digit(value->text[value->n - 1]) && is_digit(key->text[0]))
-		km_diag_hint(t->d, one, "write a point: %.20s.%.20s",
-			     value->text, key->text);
-	else
-		km_diag_hint(t->d, one, "quote the value if the comma belongs "
-			     "to it");
-	if (value && value->type == KM_NODE_SCALAR) {
-		value->n = 0;
-		value->text = "";
-		value->style = KM_PLAIN;
-	}
-}
-
 static void say_if_empty(struct km_tree *t, const struct km_node *n)
 {
 	struct km_diag *one;
@@ -374,8 +310,9 @@ static bool take_event(struct km_tree *t, struct km_node **root)
 	if (f && f->node->type == KM_NODE_MAP && !f->has_key)
 		return take_key(t, f, n);
 	if (f && !t->ev.n && n->type == KM_NODE_SCALAR && f->has_key &&
-	    is_rest(t, f->key, n)) {
-		drop_rest(t, f, f->key);
+	    km_events_in_braces(t->events) && km_is_rest(f->key, n)) {
+		f->tail = km_drop_rest(t->d, t->in.name, f->node, f->key);
+		f->has_key = false;
 		return true;
 	}
 	say_if_empty(t, n);
