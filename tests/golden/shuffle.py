@@ -69,7 +69,7 @@ def pairs():
     text = subprocess.run([TOOL, "help", "audit"], stdout=subprocess.PIPE,
                           check=True).stdout.decode()
     for line in text.split("\nsheets:\n")[1].split("\n\n")[0].splitlines():
-        sheet, formats = re.match(r"  (\w+) .*\((.*)\)$", line).groups()
+        sheet, formats = re.match(r"  ([\w-]+) .*\((.*)\)$", line).groups()
         for f in formats.split(", "):
             yield sheet, f
 
@@ -107,8 +107,12 @@ def self_test():
 
 
 def rows(result):
+    """The rows as a set; a running number in front follows the order."""
     status, text = result
-    return status, sorted(text.splitlines())
+    lines = text.splitlines()
+    if lines and lines[0].startswith(b"number,"):
+        lines = [line.split(b",", 1)[1] for line in lines]
+    return status, sorted(lines)
 
 
 class Count:
