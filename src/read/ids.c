@@ -14,7 +14,7 @@ bool km_ids_reserve(struct km_ids *t, const struct km_limits *lim, uint32_t n)
 {
 	uint32_t room = 16;
 
-	while (room < (uint64_t)n + n / 3)
+	while (room < (uint64_t)n + n / 4)
 		room *= 2;
 	t->mem = km_arena_new(lim);
 	t->place = t->mem ? km_arena_alloc(t->mem, room, sizeof *t->place)

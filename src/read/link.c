@@ -214,13 +214,14 @@ static void link_decisions(struct km_reader *r)
 	l->n_decisions = n;
 }
 
-/* Only the tools that carry more than most are looked at closely. */
-static void link_tools(struct km_reader *r)
+/* Only the tools that carry more than most are looked at closely.  Answers
+ * how many have a pin. */
+static size_t link_tools(struct km_reader *r)
 {
 	struct km_tools *bench = &r->load->bench;
 	struct km_tool_more *more;
 	struct km_tool *t;
-	size_t i;
+	size_t i, pins = 0;
 
 	for (i = 0; i < bench->n; i++) {
 		t = km_tool_at(bench, i);
@@ -230,12 +231,14 @@ static void link_tools(struct km_reader *r)
 		if (more->pin_kit)
 			more->pin = km_link_slot(r, more->pin_kit,
 						 more->pin_slot, more->pin_at);
+		pins += more->pin != NULL;
 		if (more->bought_for_kit)
 			more->bought_for = km_link_slot(r,
 							more->bought_for_kit,
 							more->bought_for_slot,
 							t->at);
 	}
+	return pins;
 }
 
 void km_link(struct km_reader *r)
@@ -256,8 +259,7 @@ void km_link(struct km_reader *r)
 	if (!r->b.nomem) {
 		link_machines(r);
 		link_decisions(r);
-		link_tools(r);
-		km_link_pins(r);
+		km_link_pins(r, link_tools(r));
 		km_link_colours(r);
 		km_link_money(r);
 		km_link_prices_end(r);

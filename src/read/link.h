@@ -34,8 +34,9 @@ uint32_t km_link_find(struct km_reader *r, const struct km_ids *t,
 struct km_slot *km_link_slot(struct km_reader *r, const char *kit,
 			     const char *slot, struct km_place at);
 
-/* Two tools pinned to one place, and tools of somebody else. */
-void km_link_pins(struct km_reader *r);
+/* Two tools pinned to one place, and tools of somebody else; n tools have a
+ * pin. */
+void km_link_pins(struct km_reader *r, size_t n);
 
 void km_link_kits(struct km_reader *r);
 void km_link_prices(struct km_reader *r);

@@ -28,29 +28,23 @@ static int by_slot(const void *va, const void *vb)
 	return c ? c : km_natural_compare(a->id, b->id);
 }
 
-static const struct km_tool **pinned(struct km_reader *r, size_t *n)
+static const struct km_tool **pinned(struct km_reader *r, size_t n)
 {
 	const struct km_tools *bench = &r->load->bench;
 	const struct km_tool **v, *t;
-	size_t i;
+	size_t i, k = 0;
 
-	*n = 0;
-	for (i = 0; i < bench->n; i++) {
-		t = km_tool_at(bench, i);
-		*n += t->more && t->more->pin;
-	}
-	v = km_arena_raw(r->b.scratch, *n + 1, sizeof *v);
+	v = km_arena_raw(r->b.scratch, n, sizeof *v);
 	if (!v) {
 		r->b.nomem = true;
 		return NULL;
 	}
-	*n = 0;
-	for (i = 0; i < bench->n; i++) {
+	for (i = 0; k < n; i++) {
 		t = km_tool_at(bench, i);
 		if (t->more && t->more->pin)
-			v[(*n)++] = t;
+			v[k++] = t;
 	}
-	qsort(v, *n, sizeof *v, by_slot);
+	qsort(v, n, sizeof *v, by_slot);
 	return v;
 }
 
@@ -84,13 +78,12 @@ static void say_twice(struct km_reader *r, const struct km_tool *t,
 		     "a 'count' of %d", (int)t->more->pin->count + 1);
 }
 
-void km_link_pins(struct km_reader *r)
+void km_link_pins(struct km_reader *r, size_t n)
 {
-	const struct km_tool **v;
+	const struct km_tool **v = n ? pinned(r, n) : NULL;
 	struct km_diag *one;
-	size_t n, i, first = 0;
+	size_t i, first = 0;
 
-	v = pinned(r, &n);
 	for (i = 0; v && i < n; i++) {
 		if (v[i]->more->pin != v[first]->more->pin)
 			first = i;

@@ -29,8 +29,17 @@ static inline bool km_same_bytes(const char *a, const char *b, size_t n)
 {
 	uint64_t x, y, v, w;
 
-	if (n > 16)
-		return memcmp(a, b, n) == 0;
+	while (n > 16) {
+		memcpy(&x, a, 8);
+		memcpy(&y, a + 8, 8);
+		memcpy(&v, b, 8);
+		memcpy(&w, b + 8, 8);
+		if (x != v || y != w)
+			return false;
+		a += 16;
+		b += 16;
+		n -= 16;
+	}
 	if (n >= 8) {
 		memcpy(&x, a, 8);
 		memcpy(&y, b, 8);
