@@ -37,6 +37,8 @@ static void cost_heading(struct km_summary *s)
 		km_buf_str(t, s->p->currency);
 	if (!prices)
 		km_buf_printf(t, "%sno prices were read", t->len ? ", " : "");
+	if (!t->len)
+		km_buf_str(t, "no currency");
 	km_summary_proof(s);
 	if (t->len < 28 && !s->p->o.plain)
 		km_buf_fill(t, ' ', 28 - t->len);
