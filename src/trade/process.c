@@ -32,19 +32,30 @@ const struct km_process km_processes[KM_PROCESSES] = {
 #undef SUM
 #undef MAX
 
-static const char *const state_words[KM_STATES] = {
-#define X(id, text) text,
+/* Words of the rows, with their lengths: a run reads every row, and most
+ * comparisons end at the length or the first letter. */
+#define WORD(text) { text, sizeof(text) - 1 }
+
+static const struct km_slice state_words[KM_STATES] = {
+#define X(id, text) WORD(text),
 	KM_STATE_WORDS(X)
 #undef X
 };
 
-static const char *const nothing_words[] = {
-	"clean", "rust0", "none", "bright", "semi_bright", "fine_lines",
-	"square", "straight", "tight", "settled", "reduced"
+static const struct km_slice nothing_words[] = {
+	WORD("clean"), WORD("rust0"), WORD("none"), WORD("bright"),
+	WORD("semi_bright"), WORD("fine_lines"), WORD("square"),
+	WORD("straight"), WORD("tight"), WORD("settled"), WORD("reduced")
 };
 
-static const char *const finish_ids[KM_FINISH_COUNT] = {
-#define FINISH(id, ...) [KM_FINISH_##id] = #id,
+static const struct km_slice process_ids[KM_PROCESSES] = {
+#define PROCESS(id, ...) [KM_PROCESS_##id] = WORD(#id),
+#include "data/processes.def"
+#undef PROCESS
+};
+
+static const struct km_slice finish_ids[KM_FINISH_COUNT] = {
+#define FINISH(id, ...) [KM_FINISH_##id] = WORD(#id),
 #include "data/finishes.def"
 #undef FINISH
 };
@@ -75,6 +86,13 @@ void km_process_word(const struct km_process *p, char out[KM_PROCESS_ROOM])
 	out[i] = '\0';
 }
 
+/* Is c one of the separators, of which there are three at most? */
+static bool separates(const char *separators, char c)
+{
+	return c == separators[0] ||
+	       (separators[1] && (c == separators[1] || c == separators[2]));
+}
+
 /* Words up to a separator, which is eaten; false at the end of the list. */
 static bool next_word(struct km_slice *list, const char *separators,
 		      struct km_slice *word)
@@ -83,7 +101,7 @@ static bool next_word(struct km_slice *list, const char *separators,
 		return false;
 	word->p = list->p;
 	word->n = 0;
-	while (word->n < list->n && !strchr(separators, list->p[word->n]))
+	while (word->n < list->n && !separates(separators, list->p[word->n]))
 		word->n++;
 	list->p += word->n;
 	list->n -= word->n;
@@ -95,13 +113,29 @@ static bool next_word(struct km_slice *list, const char *separators,
 	return true;
 }
 
+static char lower(char c)
+{
+	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+/* A word of a row, in small letters, against one of ours in either case. */
+static bool same(struct km_slice word, struct km_slice ours)
+{
+	if (word.n != ours.n || !word.n || word.p[0] != lower(ours.p[0]))
+		return false;
+	for (size_t i = 1; i < word.n; i++)
+		if (word.p[i] != lower(ours.p[i]))
+			return false;
+	return true;
+}
+
 static int state_of(struct km_slice word)
 {
 	for (int i = 0; i < KM_STATES; i++)
-		if (km_slice_is(word, state_words[i]))
+		if (same(word, state_words[i]))
 			return i;
 	for (size_t i = 0; i < sizeof nothing_words / sizeof *nothing_words; i++)
-		if (km_slice_is(word, nothing_words[i]))
+		if (same(word, nothing_words[i]))
 			return KM_S_NOTHING;
 	return -1;
 }
@@ -138,10 +172,12 @@ static bool read_needs(const char *text, struct km_effect *e)
 		uint64_t set = 0;
 
 		while (next_word(&item, "(|)", &word)) {
-			const struct km_process *p = km_process_find(word);
+			int p = 0;
 
-			if (p)
-				set |= KM_BIT(p->id);
+			while (p < KM_PROCESSES && !same(word, process_ids[p]))
+				p++;
+			if (p < KM_PROCESSES)
+				set |= KM_BIT(p);
 			else if (word.n)
 				return false;
 		}
@@ -164,8 +200,7 @@ static bool read_guards(const char *text, struct km_effect *e)
 		bool found = false;
 
 		for (int i = 1; i < KM_FINISH_COUNT && !found; i++) {
-			found = !km_fold_compare(word,
-					km_slice_of(finish_ids[i]));
+			found = same(word, finish_ids[i]);
 			if (found)
 				e->never_finish |= KM_BIT(i);
 		}
@@ -211,7 +246,7 @@ uint64_t km_material_guard(const struct km_material *m)
 	if (m->id == KM_MATERIAL_UNLISTED)
 		return 0;
 	for (int i = 1; i < KM_FINISH_COUNT; i++)
-		if (!strcmp(finish_ids[i], material_ids[m->id]))
+		if (!strcmp(finish_ids[i].p, material_ids[m->id]))
 			return KM_BIT(i);
 	return 0;
 }
