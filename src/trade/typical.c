@@ -182,7 +182,7 @@ static const struct { int32_t a, b; const char *lengths; } slotted[] = {
 enum { JIS_H, JIS_S, PH, PZ };
 
 static const struct { int system; int32_t number, shank, blade; } crosses[] = {
-#define CROSS(system, number, shank, shank_min, shank_max, stub, blade, \
+#define CROSS(system, number, shank, shank_min, shank_max, shortest, blade, \
 	      screws, a, b, c)                                          \
 	{ system, number, shank, blade },
 #include "data/cross.def"

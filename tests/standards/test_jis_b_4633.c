@@ -30,7 +30,7 @@ static const struct row table[] = {
 };
 
 static const struct row held[] = {
-#define CROSS(system, number, shank, min, max, stub, blade, ...) \
+#define CROSS(system, number, shank, min, max, shortest, blade, ...) \
 	{ system, number, shank, min, max, blade },
 #include "data/cross.def"
 #undef CROSS
