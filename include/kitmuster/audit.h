@@ -244,7 +244,9 @@ struct km_remark {
 
 struct km_slot_audit {
 	const struct km_slot *slot;
-	bool firm;
+	bool firm;			/* certain or probable, and the same
+					 * under every reading of the machine */
+	bool depends;			/* not the same under every reading */
 	enum km_verdict verdict;	/* as if firm; doubt is !firm */
 	struct km_piece *pieces;	/* slot->count of them */
 	const struct km_match *worst;	/* the piece that gave the verdict */
@@ -288,6 +290,23 @@ struct km_rubric_audit {
 	int64_t after_plan;		/* lost once the plan is carried out */
 };
 
+/* What leaves it open which kit a machine left with. */
+enum km_undecided {
+	KM_DECIDED, KM_UNDECIDED_SERIAL, KM_UNDECIDED_DATE,
+	KM_UNDECIDED_MARKET
+};
+
+/* The audit of one of the kits that a machine may have left with, by itself:
+ * the whole bench offered to it alone. */
+struct km_kit_reading {
+	const struct km_kit *kit;
+	const struct km_slot_audit *slots;	/* kit->n_slots */
+	struct km_counts counts;
+	/* which slot of this kit is which of the kit that is audited: an index
+	 * a slot of that kit, UINT32_MAX: none */
+	const uint32_t *same_as;
+};
+
 struct km_kit_audit {
 	const struct km_kit *kit;
 	const struct km_machine *machine;	/* NULL: none recorded */
@@ -305,6 +324,10 @@ struct km_kit_audit {
 	struct km_rubric_audit rubric;
 	const struct km_pouch_audit *pouch;	/* NULL: none recorded, or not
 						 * asked for */
+	/* KM_DECIDED, or why there are readings: the kit itself first, then
+	 * the others that the machine may have left with, by id */
+	enum km_undecided undecided;
+	const struct km_kit_reading *readings;	uint32_t n_readings;
 	bool serial_outside;		/* the machine lies outside the range */
 	int64_t outside_by;
 	bool meets;			/* the standard, today */
