@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: MIT */
 #include "report/cautions.h"
 
+#include <inttypes.h>
 #include <string.h>
 
 #include "report/reason.h"
 #include "trade/caution.h"
 
-enum { ID, TEXT, LINES, SOURCES, BASIS, COLUMNS };
+enum { ID, TEXT, LINES, SOURCES, BASIS, LIMITS, COLUMNS };
 
 static const struct km_column columns[COLUMNS] = {
 	[ID] = { "id", NULL, KM_COL_ID, false },
@@ -14,6 +15,7 @@ static const struct km_column columns[COLUMNS] = {
 	[LINES] = { NULL, "cautions", KM_COL_LIST, false },
 	[SOURCES] = { "sources", NULL, KM_COL_LIST, false },
 	[BASIS] = { "basis", NULL, KM_COL_WORD, false },
+	[LIMITS] = { "air_limits", NULL, KM_COL_LIST, false },
 };
 
 static const char *basis_word(enum km_caution_basis b)
@@ -97,6 +99,38 @@ static void put_sources(struct km_page *p, struct km_table *t,
 	}
 }
 
+static void put_tenths(struct km_buf *b, int32_t v)
+{
+	km_buf_printf(b, "%" PRId32, v / 10);
+	if (v % 10)
+		km_buf_printf(b, ".%" PRId32, v % 10);
+}
+
+/* Of the air at a workplace; in the long form also behind the line. */
+static void put_limits(struct km_page *p, struct km_table *t, int caution,
+		       struct km_buf *said)
+{
+	km_put_list(t, LIMITS);
+	for (int i = 0; i < KM_AIR_LIMITS; i++) {
+		const struct km_air_limit *l = &km_air_limits[i];
+
+		if (!(km_caution_mask(l->cautions) >> caution & 1))
+			continue;
+		km_buf_printf(&p->line, "%s in air: limit ", l->substance);
+		put_tenths(&p->line, l->limit);
+		km_buf_str(&p->line, ", action level ");
+		put_tenths(&p->line, l->action);
+		km_buf_str(&p->line, " micrograms a cubic metre");
+		if (l->hours)
+			km_buf_printf(&p->line, " over %" PRId32 " hours",
+				      l->hours);
+		km_buf_printf(&p->line, " (%s)", l->source);
+		if (p->o.verbose && p->line.text)
+			km_buf_printf(said, " [%s]", p->line.text);
+		km_put_item(t, LIMITS, &p->line);
+	}
+}
+
 static void text_row(struct km_table *t)
 {
 	km_table_row(t);
@@ -143,6 +177,7 @@ void km_page_cautions(struct km_page *p, uint64_t set, uint64_t regulated)
 		km_put_text(t, TEXT, c->text);
 		km_buf_printf(&said, "- %s", c->text);
 		put_sources(p, t, c, &said);
+		put_limits(p, t, i, &said);
 		km_put_item(t, LINES, &said);
 		km_put_word(t, BASIS, basis_word(c->basis), KM_TONE_NONE);
 	}

@@ -21,6 +21,13 @@ const struct km_caution km_cautions[KM_CAUTIONS] = {
 #undef MEMORY
 #undef COMMON_PRACTICE
 
+const struct km_air_limit km_air_limits[KM_AIR_LIMITS] = {
+#define AIR_LIMIT(substance, limit, action, hours, cautions, source) \
+	{ substance, limit, action, hours, cautions, source },
+#include "data/air_limits.def"
+#undef AIR_LIMIT
+};
+
 uint64_t km_caution_mask(const char *list)
 {
 	uint64_t set = 0;

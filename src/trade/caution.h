@@ -45,6 +45,19 @@ struct km_caution {
 
 extern const struct km_caution km_cautions[KM_CAUTIONS];
 
+/* A limit of what may be in the air, tenths of a microgram a cubic metre.
+ * source   data/air_limits.def; each row names its own */
+struct km_air_limit {
+	const char *substance;
+	int32_t limit, action;
+	int32_t hours;			/* averaged over; 0: not stated */
+	const char *cautions;		/* "C01|C39" */
+	const char *source;
+};
+
+#define KM_AIR_LIMITS 3
+extern const struct km_air_limit km_air_limits[KM_AIR_LIMITS];
+
 /* "C09|C10" as a set; what is no id is left out. */
 uint64_t km_caution_mask(const char *list);
 

@@ -75,6 +75,39 @@ static void a_thread_closes_four_times(void **state)
 			    KM_CAUTION_BIT(C40));
 }
 
+/* SOURCE 29-cfr-1910-1027: cadmium, limit 5, action level 2.5 micrograms per
+ * cubic metre over 8 hours.  SOURCE 29-cfr-1910-1026: chromium(VI), the same
+ * figures.  SOURCE 29-cfr-1926-62: lead, limit 50, action level 30. */
+static void limits_of_the_air(void **state)
+{
+	static const struct {
+		const char *substance;
+		int32_t limit10, action10, hours;
+		enum km_caution_id beside;
+		const char *source;
+	} want[] = {
+		{ "cadmium", 50, 25, 8, KM_CAUTION_C01, "29-cfr-1910-1027" },
+		{ "chromium(VI)", 50, 25, 8, KM_CAUTION_C05,
+		  "29-cfr-1910-1026" },
+		{ "lead", 500, 300, 0, KM_CAUTION_C18, "29-cfr-1926-62" },
+	};
+
+	(void)state;
+	for (int i = 0; i < KM_AIR_LIMITS; i++) {
+		const struct km_air_limit *l = &km_air_limits[i];
+
+		assert_string_equal(l->substance, want[i].substance);
+		assert_int_equal(l->limit, want[i].limit10);
+		assert_int_equal(l->action, want[i].action10);
+		assert_int_equal(l->hours, want[i].hours);
+		assert_string_equal(l->source, want[i].source);
+		assert_true(km_caution_mask(l->cautions) >> want[i].beside & 1);
+		/* the caution itself rests on the same rule, or hangs on it */
+		assert_non_null(strstr(km_cautions[want[i].beside].source,
+				       want[i].source));
+	}
+}
+
 /* SOURCE 29-cfr-1926-301: (a) no unsafe hand tools, (b) no wrench whose jaws
  * are sprung to the point that it slips, (c) impact tools free of mushroomed
  * heads, (d) wooden handles free of splinters or cracks and tight. */
@@ -129,6 +162,7 @@ int main(void)
 		cmocka_unit_test(nickel_and_chromium_of_wrenches),
 		cmocka_unit_test(zinc_comes_in_classes),
 		cmocka_unit_test(a_thread_closes_four_times),
+		cmocka_unit_test(limits_of_the_air),
 		cmocka_unit_test(rules_of_use_bring_their_caution),
 		cmocka_unit_test(limits_of_exposure_are_named),
 	};
