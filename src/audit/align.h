@@ -3,15 +3,19 @@
  * align - which slot of one kit is which of another.
  *
  * Slots are told apart by what the kits claim of them, never by their ids or
- * their order.  A pair of slots costs the sum of the weights (data/align.def)
- * of what differs, a slot that is left alone costs KM_ALIGN_ALONE, and the
- * alignment costs the least that any can.  So two slots that have less than
- * two lone slots' worth in common are not the same place.
+ * their order.  A pair of slots costs the sum of the weights of what differs
+ * (data/align.def, shares of them by km_claim_far()) and of the rest below; a
+ * slot that is left alone costs KM_ALIGN_ALONE; the alignment is one of least
+ * cost.  So slots that differ by as much as two lone ones are no pair.  Nor
+ * are slots of other kinds, unless a size or the part number agrees, nor a
+ * tool and a pocket that is empty by design.
  *
- * Of several alignments of that cost the one is taken whose pairs have most
- * ids in common; where that leaves several, slots are taken in the order of
- * what they claim, the id last: the order of the slots in the files changes
- * nothing.
+ * Of several alignments of that cost the one with most pairs is taken, then
+ * with most ids in common; then the slots take their turn in the order of
+ * what is claimed of them, the id last.  So the order of the slots in the
+ * files changes nothing, nor do ids unless they settle a tie.
+ *
+ * Costs are hundredths of a point.
  */
 #ifndef KM_AUDIT_ALIGN_H
 #define KM_AUDIT_ALIGN_H
@@ -19,24 +23,23 @@
 #include "base/arena.h"
 #include "kitmuster/kits.h"
 
-#define KM_ALIGN_ALONE 50
+enum {				/* [choice] */
+	KM_ALIGN_ALONE = 5000,
+	KM_ALIGN_COUNT = 600, KM_ALIGN_POCKET = 300, KM_ALIGN_DURABLE = 400,
+	KM_ALIGN_EXISTS = 100, KM_ALIGN_POINTS = 100
+};
 
 /*
  * Align two kits; they may be of different loads.
  *
  * mem       owns out->pairs
- * scratch   working memory, 16 KB and 2 KB a slot; not reset here
+ * scratch   working memory, some 2 KB a slot and 64 bytes a pair of slots of
+ *           one kind; not reset here
  * out       untouched unless KM_OK is returned
  * errors    KM_ENOMEM; KM_ERANGE: more slots than km_assign_solve() takes
  */
 enum km_status km_kits_align(struct km_arena *mem, struct km_arena *scratch,
 			     const struct km_kit *a, const struct km_kit *b,
 			     struct km_alignment *out);
-
-/* Do two wants of an attribute claim the same?  Sizes are compared by the
- * names struck on them, in any order of the ends; texts folded; the values of
- * an `any_of` in any order. */
-bool km_wants_equal(enum km_attr a, const struct km_want *x,
-		    const struct km_want *y);
 
 #endif
