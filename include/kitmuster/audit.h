@@ -249,6 +249,8 @@ struct km_slot_audit {
 	bool depends;			/* not the same under every reading */
 	enum km_verdict verdict;	/* as if firm; doubt is !firm */
 	struct km_piece *pieces;	/* slot->count of them */
+	bool there;			/* right, and neither lent nor at the
+					 * plater: it counts today */
 	const struct km_match *worst;	/* the piece that gave the verdict */
 	const struct km_match **candidates;	/* best first, few */
 	uint32_t n_candidates;

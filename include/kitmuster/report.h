@@ -39,6 +39,7 @@ enum km_sheet {
 enum km_format {
 	KM_FORMAT_TEXT, KM_FORMAT_CSV, KM_FORMAT_TSV, KM_FORMAT_JSON,
 	KM_FORMAT_SVG, KM_FORMAT_HTML,
+	KM_FORMAT_TAP, KM_FORMAT_JUNIT, KM_FORMAT_SARIF, KM_FORMAT_GITHUB,
 	KM_FORMATS
 };
 
@@ -98,6 +99,12 @@ struct km_sink {
 enum km_status km_report(const struct km_audit *a, enum km_sheet s,
 			 enum km_format f, const struct km_report_options *o,
 			 const struct km_sink *to);
+
+/* What is wrong in files, for build logs: KM_FORMAT_SARIF or
+ * KM_FORMAT_GITHUB.  The list is sorted first. */
+enum km_status km_report_diags(struct km_diags *d, enum km_format f,
+			       const struct km_report_options *o,
+			       const struct km_sink *to);
 
 /* The answer to a question of the bench; text and JSON only. */
 enum km_status km_report_gauge(const struct km_gauge *g, enum km_format f,

@@ -66,7 +66,7 @@ static void tally_firm(struct km_counts *c, const struct km_slot_audit *s)
 	c->verdict[s->verdict]++;
 	c->on_paper += paper && !away;
 	c->lent += paper && lent;
-	c->today += paper && !lent && !away;
+	c->today += s->there;
 	c->after_work += paper || s->verdict == KM_AFTER_WORK;
 	c->expected += s->verdict == KM_EXPECTED;
 }
@@ -76,8 +76,10 @@ void km_kit_tally(struct km_kit_audit *k)
 	struct km_counts c = { 0 };
 
 	for (uint32_t i = 0; i < k->kit->n_slots; i++) {
-		const struct km_slot_audit *s = &k->slots[i];
+		struct km_slot_audit *s = &k->slots[i];
 
+		s->there = km_slot_on_paper(s) && !any_status(s, KM_LENT) &&
+			   !any_status(s, KM_AT_PLATER);
 		switch (km_slot_class(s->slot)) {
 		case KM_SLOT_FIRM:
 			tally_firm(&c, s);

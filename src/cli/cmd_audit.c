@@ -32,6 +32,19 @@ static bool choose_sheet(struct km_cli *c, enum km_sheet *out)
 	return true;
 }
 
+/* The summary, or, in a format that it does not have, the first sheet that
+ * has it. */
+static void default_sheet(const struct km_cli *c, struct order *o)
+{
+	if (c->args.value[KM_OPT_SHEET])
+		return;
+	for (int i = 0; i < KM_SHEETS; i++)
+		if (km_report_has((enum km_sheet)i, o->format)) {
+			o->sheet = (enum km_sheet)i;
+			return;
+		}
+}
+
 static bool check_pair(struct km_cli *c, const struct order *o)
 {
 	const struct km_sheet_info *info = km_sheet_info(o->sheet);
@@ -129,7 +142,10 @@ static bool take_order(struct km_cli *c, struct order *o)
 	o->options.kits = c->args.kits;
 	o->options.n_kits = c->args.n_kits;
 	if (!choose_sheet(c, &o->sheet) || !km_choose_format(c, &o->format) ||
-	    !km_choose_colour(c) || !check_pair(c, o) ||
+	    !km_choose_colour(c))
+		return false;
+	default_sheet(c, o);
+	if (!check_pair(c, o) ||
 	    !km_choose_paper(c, &o->paper) ||
 	    !choose_standard(c, &o->options) ||
 	    !choose_aim(c, &o->options) || !choose_today(c, &o->options))

@@ -35,8 +35,32 @@ static enum km_exit print(struct km_cli *c, const struct km_buf *b)
 	return e == KM_EXIT_GOOD ? km_output_close(&out) : e;
 }
 
+static bool add_bytes(void *ctx, const char *text, size_t n)
+{
+	struct km_buf *b = ctx;
+
+	km_buf_add(b, text, n);
+	return !km_buf_failed(b);
+}
+
+/* The messages as a document; text goes to the other stream. */
+static void render(struct km_cli *c, enum km_format f, struct km_diags *d,
+		   struct km_buf *b)
+{
+	struct km_report_options paper = km_paper(c);
+	struct km_sink to = { add_bytes, b };
+
+	if (f != KM_FORMAT_JSON) {
+		if (km_report_diags(d, f, &paper, &to) == KM_ENOMEM)
+			b->failed = true;
+		return;
+	}
+	km_diags_sort(d);
+	km_render_json(b, d);
+}
+
 static enum km_exit check(struct km_cli *c, const struct km_inputs *in,
-			  bool json, struct km_diags *d)
+			  enum km_format f, struct km_diags *d)
 {
 	struct km_load *load = NULL;
 	enum km_status st = km_load(in->in, in->n, NULL, d, &load);
@@ -44,9 +68,8 @@ static enum km_exit check(struct km_cli *c, const struct km_inputs *in,
 	struct km_buf b;
 
 	km_buf_init(&b, c->mem);
-	if (json) {
-		km_diags_sort(d);
-		km_render_json(&b, d);
+	if (f != KM_FORMAT_TEXT) {
+		render(c, f, d, &b);
 	} else {
 		e = km_cli_tell(c, d);
 		if (st == KM_OK && !c->args.times[KM_OPT_QUIET])
@@ -68,8 +91,10 @@ enum km_exit km_cmd_check(struct km_cli *c)
 
 	if (!km_choose_format(c, &format))
 		return KM_EXIT_WRONG;
-	if (format != KM_FORMAT_TEXT && format != KM_FORMAT_JSON) {
-		km_say("check has no format '%s'; it has text, json",
+	if (format != KM_FORMAT_TEXT && format != KM_FORMAT_JSON &&
+	    format != KM_FORMAT_SARIF && format != KM_FORMAT_GITHUB) {
+		km_say("check has no format '%s'; it has text, json, sarif, "
+		       "github",
 		       km_format_word(format));
 		return KM_EXIT_WRONG;
 	}
@@ -77,7 +102,7 @@ enum km_exit km_cmd_check(struct km_cli *c)
 	if (e != KM_EXIT_GOOD)
 		return e;
 	d = km_diags_new(NULL);
-	e = d ? check(c, &in, format == KM_FORMAT_JSON, d)
+	e = d ? check(c, &in, format, d)
 	      : km_cli_exit(KM_ENOMEM, NULL);
 	km_diags_free(d);
 	km_inputs_release(&in);

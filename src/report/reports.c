@@ -8,12 +8,15 @@
 #include <string.h>
 
 #include "report/encode.h"
+#include "report/points.h"
 
 #define TEXT_ONLY (1u << KM_FORMAT_TEXT)
 #define ALL_TABLES (TEXT_ONLY | 1u << KM_FORMAT_CSV | 1u << KM_FORMAT_TSV | \
 		    1u << KM_FORMAT_JSON)
 #define DRAWING (1u << KM_FORMAT_SVG)
 #define PRINTED (1u << KM_FORMAT_HTML)
+#define BUILD_LOGS (1u << KM_FORMAT_TAP | 1u << KM_FORMAT_JUNIT | \
+		    1u << KM_FORMAT_SARIF | 1u << KM_FORMAT_GITHUB)
 
 /* The sheets; own, where there is one, is how a format writes it that does
  * not go by the tables. */
@@ -28,8 +31,11 @@ static const struct sheet {
 		km_make_summary, { [KM_FORMAT_TEXT] = km_screen_summary } },
 	[KM_SHEET_SLOTS] = {
 		{ "slots", "each slot: verdict, tool, reason, cost, decision",
-		  ALL_TABLES, .needs_money = true },
-		km_make_slots, { NULL } },
+		  ALL_TABLES | BUILD_LOGS, .needs_money = true },
+		km_make_slots, { [KM_FORMAT_TAP] = km_tap_slots,
+				 [KM_FORMAT_JUNIT] = km_junit_slots,
+				 [KM_FORMAT_SARIF] = km_sarif_slots,
+				 [KM_FORMAT_GITHUB] = km_github_slots } },
 	[KM_SHEET_MATCHES] = {
 		{ "matches", "each slot's best candidates and why not",
 		  ALL_TABLES, .needs_money = false },
@@ -94,6 +100,10 @@ static const struct format {
 	[KM_FORMAT_JSON] = { "json", km_out_json },
 	[KM_FORMAT_SVG] = { "svg", NULL },
 	[KM_FORMAT_HTML] = { "html", NULL },
+	[KM_FORMAT_TAP] = { "tap", NULL },
+	[KM_FORMAT_JUNIT] = { "junit", NULL },
+	[KM_FORMAT_SARIF] = { "sarif", NULL },
+	[KM_FORMAT_GITHUB] = { "github", NULL },
 };
 
 const struct km_sheet_info *km_sheet_info(enum km_sheet s)
@@ -270,6 +280,27 @@ enum km_status km_report(const struct km_audit *a, enum km_sheet s,
 		sheet->make(&p);
 		if (!page_failed(&p))
 			formats[f].write(&p);
+	}
+	return page_finish(&p, to);
+}
+
+enum km_status km_report_diags(struct km_diags *d, enum km_format f,
+			       const struct km_report_options *o,
+			       const struct km_sink *to)
+{
+	struct km_points list;
+	struct km_page p;
+
+	if (f != KM_FORMAT_SARIF && f != KM_FORMAT_GITHUB)
+		return KM_EINPUT;
+	if (!page_init(&p, o))
+		return KM_ENOMEM;
+	km_diags_sort(d);
+	if (km_points_of_diags(&p, d, &list)) {
+		if (f == KM_FORMAT_SARIF)
+			km_out_sarif(&list);
+		else
+			km_out_github(&list);
 	}
 	return page_finish(&p, to);
 }

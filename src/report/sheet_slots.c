@@ -163,26 +163,7 @@ static void put_verdict(struct maker *m)
 
 static void put_reason(struct maker *m)
 {
-	const struct km_slot_audit *s = m->s;
-
-	switch (s->verdict) {
-	case KM_SHORT:
-		km_buf_printf(m->b, "%" PRId32 " of %" PRId32, s->filled,
-			      s->slot->count);
-		break;
-	case KM_EXPECTED:
-		km_buf_str(m->b, "on order");
-		break;
-	case KM_GAP:
-		km_buf_str(m->b, s->n_candidates
-					 ? "nothing is left for it"
-					 : "nothing on the bench comes near");
-		break;
-	default:
-		if (s->worst)
-			km_reason(m->b, s->worst);
-		break;
-	}
+	km_reason_of_slot(m->b, m->s);
 	put_both(m, REASON);
 }
 

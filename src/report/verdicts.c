@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "report/words.h"
 
+#include <inttypes.h>
+
 const char *km_slot_verdict_word(const struct km_slot_audit *s)
 {
 	if (s->slot->unused)
@@ -84,4 +86,26 @@ const char *km_aim_word(enum km_aim a)
 const char *km_match_id(const struct km_match *m)
 {
 	return m->tool ? m->tool->id : m->offer ? m->offer->id : "";
+}
+
+void km_reason_of_slot(struct km_buf *b, const struct km_slot_audit *s)
+{
+	switch (s->verdict) {
+	case KM_SHORT:
+		km_buf_printf(b, "%" PRId32 " of %" PRId32, s->filled,
+			      s->slot->count);
+		break;
+	case KM_EXPECTED:
+		km_buf_str(b, "on order");
+		break;
+	case KM_GAP:
+		km_buf_str(b, s->n_candidates
+				      ? "nothing is left for it"
+				      : "nothing on the bench comes near");
+		break;
+	default:
+		if (s->worst)
+			km_reason(b, s->worst);
+		break;
+	}
 }

@@ -63,6 +63,9 @@ const char *km_fit_word(enum km_fitness f);
 const char *km_way_word(enum km_way_kind k);
 const char *km_bill_word(enum km_bill_kind k);
 const char *km_aim_word(enum km_aim a);
+/* Why a slot is not right: the headline of its worst piece, "1 of 2", "on
+ * order"; nothing when there is nothing to say. */
+void km_reason_of_slot(struct km_buf *b, const struct km_slot_audit *s);
 /* The id of what was compared, a tool's or an offer's. */
 const char *km_match_id(const struct km_match *m);
 
