@@ -198,6 +198,8 @@
 	X(NO_BENCH, ERROR, "no-bench", "there is no list of tools in this file") \
 	/* a run */ \
 	X(NO_SUCH_KIT, ERROR, "no-such-kit", "there is no kit '%s'") \
+	X(NO_KIT, WARNING, "no-kit", \
+	  "there is no kit to hold the bench against") \
 	X(NO_KIT_FITS, ERROR, "no-kit-fits", \
 	  "no kit covers this machine; name one with 'kit:' or --kit")
 /* clang-format on */

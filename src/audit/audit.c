@@ -206,6 +206,8 @@ static enum km_status steps(struct run *r, struct km_diags *d)
 	st = km_variants_choose(r->mem, l, &r->a->options, d, &r->v);
 	if (st != KM_OK)
 		return st;
+	if (!r->v.n_parties)
+		km_diag_add(d, KM_M_NO_KIT, (struct km_place){ NULL, 0, 0 });
 	r->a->library = r->v.library;
 	r->a->n_library = r->v.n_library;
 	choose_currency(r);

@@ -155,6 +155,18 @@ def a_machine_that_no_kit_covers_is_refused():
 
 
 @case
+def a_bench_without_a_kit_is_told():
+    with tempfile.TemporaryDirectory() as t:
+        f = os.path.join(t, "b.yaml")
+        with open(f, "w") as out:
+            out.write("bench: [{id: T, tool: tyre lever}]\n")
+        p = run("audit", f)
+        assert p.returncode == 1 and b"no kit" in p.stderr and not p.stdout
+        # what is on the bench can be listed all the same
+        assert b"tyre lever" in run("audit", "--sheet", "haves", f).stdout
+
+
+@case
 def commands_are_exact_and_a_near_one_is_named():
     expect(2, "audi", KIT, says="audit")
     expect(2, "chekc", KIT, says="check")
