@@ -201,7 +201,12 @@
 	X(NO_KIT, WARNING, "no-kit", \
 	  "there is no kit to hold the bench against") \
 	X(NO_KIT_FITS, ERROR, "no-kit-fits", \
-	  "no kit covers this machine; name one with 'kit:' or --kit")
+	  "no kit covers this machine; name one with 'kit:' or --kit") \
+	/* kits beside each other */ \
+	X(NO_KITS, ERROR, "no-kits", "there is no kit among the files") \
+	X(ONE_KIT, ERROR, "one-kit", \
+	  "there is nothing to compare the kit '%s' with") \
+	X(NO_TOOLS, ERROR, "no-tools", "no tool tells which kit it was: %s")
 /* clang-format on */
 
 #endif
