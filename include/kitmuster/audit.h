@@ -228,8 +228,13 @@ enum km_remark_what {
 	KM_REMARK_WEAK,			/* fails on weak evidence only */
 	KM_REMARK_MATCH_LIKE,		/* buy one like tool */
 	KM_REMARK_OLD_PRICE,
-	KM_REMARK_DEPENDS_ON_MARKET
+	KM_REMARK_DEPENDS_ON_MARKET,
+	KM_REMARK_RECEIVED_RIGHT,	/* what was bought for the slot is */
+	KM_REMARK_RECEIVED_WRONG	/* it is not: send it back? */
 };
+
+/* A day that is not recorded, or no today to count from. */
+#define KM_NO_DAY INT64_MIN
 
 struct km_remark {
 	enum km_remark_what what;
@@ -238,8 +243,10 @@ struct km_remark {
 	enum km_aspect aspect;		/* KM_ASPECTS: none */
 	/* figures.  OVERDUE: a days.  BAR_HOLE: a bar, b hole, nm.
 	 * OLD_PRICE: a whole months.  CLASH: a what the loser's cheapest
-	 * other way costs, minor units, -1 not known. */
+	 * other way costs, minor units, -1 not known.  RECEIVED: a days left
+	 * to send it back, below 0 when they are over, or KM_NO_DAY. */
 	int64_t a, b;
+	const struct km_match *match;	/* RECEIVED: held against the slot */
 };
 
 struct km_slot_audit {
@@ -292,6 +299,26 @@ struct km_rubric_audit {
 	int64_t after_plan;		/* lost once the plan is carried out */
 };
 
+/* Where what lies in a place comes from, as told to strangers. */
+enum km_origin {
+	KM_ORIGIN_MACHINE,		/* came with it, and is right */
+	KM_ORIGIN_ELSEWHERE,		/* right, from elsewhere */
+	KM_ORIGIN_REPRODUCTION,
+	KM_ORIGIN_UNPROVED,		/* nothing wrong, not all verified */
+	KM_ORIGIN_STANDS_IN,
+	KM_ORIGIN_OPEN,
+	KM_ORIGINS
+};
+
+/* What the tools of a kit are worth as recorded, minor units; of what is on
+ * order nothing counts. */
+struct km_worth {
+	uint32_t tools, photographed;
+	uint32_t paid_for, valued;	/* with a price paid, with a value */
+	uint32_t old;			/* valued more than 24 months ago */
+	int64_t paid, value;		/* sums of those */
+};
+
 /* What leaves it open which kit a machine left with. */
 enum km_undecided {
 	KM_DECIDED, KM_UNDECIDED_SERIAL, KM_UNDECIDED_DATE,
@@ -326,6 +353,9 @@ struct km_kit_audit {
 	struct km_rubric_audit rubric;
 	const struct km_pouch_audit *pouch;	/* NULL: none recorded, or not
 						 * asked for */
+	/* places of firm, durable slots, by enum km_origin */
+	int32_t origin[KM_ORIGINS];
+	struct km_worth worth;		/* if it was asked for */
 	/* KM_DECIDED, or why there are readings: the kit itself first, then
 	 * the others that the machine may have left with, by id */
 	enum km_undecided undecided;
@@ -338,6 +368,19 @@ struct km_kit_audit {
 /* A tool no kit may use, or that none wants. */
 enum km_tool_fate {
 	KM_FATE_GIVEN, KM_FATE_NOT_OURS, KM_FATE_AWAY, KM_FATE_SURPLUS
+};
+
+/* A tool that no place of the run wants. */
+struct km_surplus {
+	const struct km_tool *tool;
+	/* the best slot of the library where it is right, or right after
+	 * work; NULL: none, it is free */
+	const struct km_slot *slot;
+	enum km_verdict verdict;	/* there */
+	uint32_t more;			/* further slots where it is */
+	bool second;			/* better surplus tools fill that slot */
+	bool own;			/* ours, to sell or to trade */
+	bool old_value;			/* valued more than 24 months ago */
 };
 
 /* One line of the shopping list. */
@@ -502,6 +545,7 @@ struct km_options {
 	bool want_fates;
 	bool want_pouch;
 	bool want_jobs;			/* needs want_money */
+	bool want_surplus, want_worth;
 };
 
 struct km_audit {
@@ -519,6 +563,10 @@ struct km_audit {
 	/* of the bench */
 	uint64_t tools, not_ours, away, given, surplus;
 	const uint8_t *fate;		/* enum km_tool_fate a tool; or NULL */
+	const struct km_surplus *spare;	uint64_t n_spare;	/* surplus, by
+					 * the order of ids; if asked for */
+	uint64_t spare_kept;		/* of those, with a slot */
+	struct km_worth worth;		/* of all kits; if asked for */
 	uint64_t prices_old;		/* older than 24 months */
 	bool meets;			/* every kit */
 };
@@ -535,6 +583,9 @@ enum km_status km_audit_run(const struct km_load *load,
 			    const struct km_options *o, struct km_diags *d,
 			    struct km_audit **out);
 void km_audit_free(struct km_audit *a);
+
+/* The origin of one piece of a slot, from 0. */
+enum km_origin km_piece_origin(const struct km_slot_audit *s, int32_t piece);
 
 const char *km_verdict_word(enum km_verdict v);
 const char *km_standard_word(enum km_standard s);

@@ -9,8 +9,10 @@
 #include "audit/remarks.h"
 #include "audit/rubric.h"
 #include "audit/seats.h"
+#include "audit/surplus.h"
 #include "audit/tally.h"
 #include "audit/variant.h"
+#include "audit/worth.h"
 #include "unit/money.h"
 
 #define CANDIDATES_SHOWN 5
@@ -166,10 +168,11 @@ static enum km_status pack(struct run *r)
 	return st;
 }
 
-static enum km_status finish(struct run *r)
+static enum km_status finish(struct run *r, const struct km_cure *cure)
 {
 	struct km_audit *a = r->a;
 	struct km_remark_input in = {
+		.cure = cure,
 		.audit = a, .of = r->seating.of, .given = &r->given,
 		.companions = r->seating.companions,
 		.n_companions = r->seating.n_companions,
@@ -180,10 +183,16 @@ static enum km_status finish(struct run *r)
 	a->meets = a->n_kits > 0;
 	for (uint32_t k = 0; k < a->n_kits; k++) {
 		km_kit_tally(&a->kits[k]);
+		km_origin_count(&a->kits[k]);
 		a->meets &= a->kits[k].meets;
 	}
-	return st == KM_OK ? km_fates_find(r->mem, &r->v, &r->given, a)
-			   : st;
+	if (st == KM_OK)
+		st = km_fates_find(r->mem, &r->v, &r->given, a);
+	if (st == KM_OK && a->options.want_surplus)
+		st = km_surplus_find(r->mem, &r->v, cure, a);
+	if (st == KM_OK && a->options.want_worth)
+		st = km_worth_add_up(a);
+	return st;
 }
 
 static enum km_status list_jobs(struct run *r)
@@ -226,7 +235,7 @@ static enum km_status steps(struct run *r, struct km_diags *d)
 	if (st == KM_OK && r->a->options.want_pouch)
 		st = pack(r);
 	if (st == KM_OK)
-		st = finish(r);
+		st = finish(r, &cure);
 	if (st == KM_OK && r->a->plan && r->a->options.want_jobs)
 		st = list_jobs(r);
 	return st;

@@ -34,7 +34,7 @@ enum km_status km_fates_find(struct km_arena *mem, const struct km_variants *v,
 	uint64_t count[KM_FATE_SURPLUS + 1] = { 0 };
 	uint8_t *fate = NULL;
 
-	if (a->options.want_fates) {
+	if (a->options.want_fates || a->options.want_surplus) {
 		fate = km_arena_alloc(mem, bench->n, 1);
 		if (!fate)
 			return KM_ENOMEM;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "audit/remarks.h"
 
+#include "audit/seats.h"
 #include "audit/tally.h"
 #include "base/str.h"
 #include "unit/date.h"
@@ -11,6 +12,8 @@ struct pen {
 	const struct km_remark_input *in;
 	struct km_remark *v;		/* of the kit at hand */
 	uint32_t n, room;
+	const struct km_tool **received;	/* and bought for a slot */
+	uint32_t n_received;
 	enum km_status st;
 };
 
@@ -135,6 +138,7 @@ static void on_whereabouts(struct pen *p, const struct km_slot_audit *s)
 		struct km_date due;
 
 		if (!m || m->tool->status == KM_HERE ||
+		    m->tool->status == KM_RECEIVED ||
 		    m->tool->status == KM_IN_KIT)
 			continue;
 		r.tool = m->tool;
@@ -229,12 +233,103 @@ static void on_companions(struct pen *p, const struct km_slot_audit *s)
 	}
 }
 
+/* ------------------------------------------------------------------ */
+/* What has come                                                       */
+
+static bool came_for_a_slot(const struct km_tool *t)
+{
+	return t->status == KM_RECEIVED && t->more && t->more->bought_for;
+}
+
+static void list_received(struct pen *p)
+{
+	const struct km_tools *bench = &p->in->audit->load->bench;
+	uint32_t n = 0;
+
+	for (size_t i = 0; i < bench->n; i++)
+		n += came_for_a_slot(km_tool_at(bench, i));
+	p->received = km_arena_alloc(p->mem, n, sizeof *p->received);
+	if (!p->received) {
+		p->st = KM_ENOMEM;
+		return;
+	}
+	for (size_t i = 0; n && i < bench->n; i++)
+		if (came_for_a_slot(km_tool_at(bench, i)))
+			p->received[p->n_received++] = km_tool_at(bench, i);
+}
+
+/* The tool against the slot it was bought for, candidate or not. */
+static const struct km_match *held_against(struct pen *p,
+					   struct km_candidates *c,
+					   const struct km_tool *t)
+{
+	const struct km_cure *cure = p->in->cure;
+	struct km_thing thing = {
+		.traits = &t->traits, .condition = t->condition, .tool = t,
+		.came_with = km_came_with(c->of, t),
+	};
+	struct km_match *m;
+
+	for (uint32_t k = 0; k < c->n; k++)
+		if (c->v[k].tool == t)
+			return km_candidates_match(p->mem, c, k);
+	m = km_arena_alloc(p->mem, 1, sizeof *m);
+	if (!m)
+		return NULL;
+	km_compare(&c->of->rules, c->slot, &thing, m);
+	if (km_match_wants_work(m)) {
+		int yes = cure->reaches(cure->ctx, c->of, m);
+
+		if (yes < 0)
+			return NULL;
+		km_match_settle(m, yes > 0);
+	}
+	return m;
+}
+
+/* Days until it can no longer be sent back. */
+static int64_t days_left(const struct pen *p, const struct km_tool *t)
+{
+	struct km_date today = p->in->audit->options.today;
+
+	if (!t->more->return_by.year || !today.year)
+		return KM_NO_DAY;
+	return (int64_t)km_date_days(t->more->return_by) -
+	       km_date_days(today);
+}
+
+static void on_received(struct pen *p, const struct km_slot_audit *s,
+			struct km_candidates *c)
+{
+	for (uint32_t i = 0; i < p->n_received; i++) {
+		const struct km_tool *t = p->received[i];
+		const struct km_holder *g = who_has(p, t);
+		const struct km_match *m;
+
+		if (t->more->bought_for != s->slot)
+			continue;
+		m = held_against(p, c, t);
+		if (!m) {
+			p->st = KM_ENOMEM;
+			return;
+		}
+		put(p, (struct km_remark){
+			.what = m->verdict == KM_RIGHT
+					? KM_REMARK_RECEIVED_RIGHT
+					: KM_REMARK_RECEIVED_WRONG,
+			.slot = s->slot, .other = g ? g->slot : NULL,
+			.tool = t, .aspect = m->headline, .match = m,
+			.a = days_left(p, t), .b = s->verdict });
+	}
+}
+
 enum km_status km_remarks_make(struct km_arena *mem,
 			       const struct km_remark_input *in)
 {
 	struct pen p = { .mem = mem, .in = in, .st = KM_OK };
 	size_t at = 0;
 
+	list_received(&p);
 	for (uint32_t k = 0; k < in->audit->n_kits && p.st == KM_OK; k++) {
 		struct km_kit_audit *kit = &in->audit->kits[k];
 
@@ -246,6 +341,7 @@ enum km_status km_remarks_make(struct km_arena *mem,
 
 			if (s->slot->unused)
 				continue;
+			on_received(&p, s, c);
 			on_pins(&p, s, c);
 			on_clash(&p, s, c);
 			on_owner(&p, s, c);

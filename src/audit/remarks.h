@@ -2,7 +2,8 @@
 /*
  * remarks - what a person should know about an allocation beside its verdicts:
  * a pin that is not the best, a tool that two places want, one that is not
- * ours, is lent or late, a pair that does not match.
+ * ours, is lent or late, a pair that does not match, a thing bought for a
+ * place that has come and is or is not right for it.
  */
 #ifndef KM_AUDIT_REMARKS_H
 #define KM_AUDIT_REMARKS_H
@@ -19,12 +20,15 @@ struct km_companion {
 	int64_t bar_nm, hole_nm;
 };
 
+struct km_cure;
+
 struct km_remark_input {
 	struct km_audit *audit;		/* slots and pieces are filled */
 	struct km_candidates *of;	/* (kit, slot) order, all kits */
 	const struct km_given *given;
 	const struct km_companion *companions;
 	uint32_t n_companions;
+	const struct km_cure *cure;
 };
 
 /* Fill remarks and n_remarks of every kit of the audit. */

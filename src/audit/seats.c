@@ -61,6 +61,7 @@ static void compare_tool(const struct km_party *p, const struct km_slot *s,
 	struct km_thing thing = {
 		.traits = &tool->traits, .condition = tool->condition,
 		.at_plater = tool->status == KM_AT_PLATER, .tool = tool,
+		.came_with = km_came_with(p, tool),
 	};
 
 	km_compare(&p->rules, s, &thing, m);

@@ -24,6 +24,15 @@ static bool is_old(const struct km_audit *a, const struct km_offer *o)
 	return km_price_months(a, o) > KM_PRICE_OLD;
 }
 
+bool km_value_is_old(const struct km_audit *a, const struct km_tool *t)
+{
+	const struct km_tool_more *m = t->more;
+
+	return m && m->value.minor >= 0 && m->value_dated.year &&
+	       a->options.today.year &&
+	       km_date_months(m->value_dated, a->options.today) > KM_PRICE_OLD;
+}
+
 /* The parcel and the job lot that a bought thing comes in. */
 static void find_seller(const struct km_costs *costs, struct km_purchase *p)
 {

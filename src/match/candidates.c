@@ -54,11 +54,27 @@ struct worth {
 /* ------------------------------------------------------------------ */
 /* One tool in one group                                               */
 
+/* A negative number is none. */
+static void put_serial(char *out, int64_t serial)
+{
+	char digit[SERIAL_TEXT];
+	size_t n = 0, k = 0;
+
+	if (serial < 0)
+		return;
+	do {
+		digit[n++] = (char)('0' + serial % 10);
+		serial /= 10;
+	} while (serial);
+	while (n)
+		out[k++] = digit[--n];
+	out[k] = '\0';
+}
+
 /* "serial 4417", or the title of the machine. */
-static bool came_with(const struct search *s, const struct km_party *p,
+static bool came_with(const struct km_party *p, const char *serial,
 		      const struct km_tool *tool)
 {
-	const char *serial = s->serial[p - s->parties];
 	struct km_slice text;
 
 	if (!p->machine || !tool->more || !tool->more->came_with)
@@ -68,6 +84,15 @@ static bool came_with(const struct search *s, const struct km_party *p,
 		return true;
 	return p->machine->title &&
 	       km_fold_has_words(text, km_slice_of(p->machine->title));
+}
+
+bool km_came_with(const struct km_party *p, const struct km_tool *tool)
+{
+	char serial[SERIAL_TEXT] = "";
+
+	if (p->machine)
+		put_serial(serial, p->machine->serial);
+	return came_with(p, serial, tool);
 }
 
 static struct km_thing thing_of(const struct km_tool *tool)
@@ -239,7 +264,8 @@ static enum km_status hold(struct search *s, const struct km_prospect *p,
 		return KM_OK;
 	c.verdict = (uint8_t)km_verdict_of_set(w.letters);
 	c.score = w.score;
-	c.came_with = came_with(s, g->party, h->tool);
+	c.came_with = came_with(g->party, s->serial[g->party - s->parties],
+				h->tool);
 	if (!km_few_takes(few, &c))
 		return KM_OK;
 	if (settle(s, g, &w, &c) != KM_OK)
@@ -289,23 +315,6 @@ static enum km_status hold_tool(struct search *s, const struct km_tool *tool)
 }
 
 /* ------------------------------------------------------------------ */
-
-/* A negative number is none. */
-static void put_serial(char *out, int64_t serial)
-{
-	char digit[SERIAL_TEXT];
-	size_t n = 0, k = 0;
-
-	if (serial < 0)
-		return;
-	do {
-		digit[n++] = (char)('0' + serial % 10);
-		serial /= 10;
-	} while (serial);
-	while (n)
-		out[k++] = digit[--n];
-	out[k] = '\0';
-}
 
 /* A pinned tool may sit in a slot of another kind. */
 static uint64_t count_pins(const struct km_tools *bench)

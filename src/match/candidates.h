@@ -90,6 +90,10 @@ enum km_status km_candidates_find(struct km_arena *mem,
 				  const struct km_filter *filter,
 				  struct km_candidates **out, size_t *n);
 
+/* Did a tool come with the machine of a kit?  By its serial number, or its
+ * title. */
+bool km_came_with(const struct km_party *p, const struct km_tool *tool);
+
 /* The whole comparison of candidate k of v, settled as it was when it was
  * found: the same object each time.  NULL: no memory. */
 struct km_match *km_candidates_match(struct km_arena *mem,

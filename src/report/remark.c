@@ -22,6 +22,8 @@ const char *km_remark_word(enum km_remark_what w)
 		[KM_REMARK_MATCH_LIKE] = "match-like",
 		[KM_REMARK_OLD_PRICE] = "old-price",
 		[KM_REMARK_DEPENDS_ON_MARKET] = "depends-on-market",
+		[KM_REMARK_RECEIVED_RIGHT] = "received-right",
+		[KM_REMARK_RECEIVED_WRONG] = "received-wrong",
 	};
 
 	return word[w];
@@ -48,6 +50,9 @@ static const char *const pattern[] = {
 	[KM_REMARK_OLD_PRICE] = "the price for %s is old: ",
 	[KM_REMARK_DEPENDS_ON_MARKET] = "%s depends on the market, which is "
 					"not recorded",
+	[KM_REMARK_RECEIVED_RIGHT] = "%t came for %s and is right: order "
+				     "closed, ",
+	[KM_REMARK_RECEIVED_WRONG] = "%t came for %s and is ",
 };
 
 static void add_word(struct km_buf *b, char letter, const struct km_remark *r,
@@ -88,8 +93,70 @@ static void add_lent(struct km_buf *b, const struct km_tool_more *more)
 	}
 }
 
+static void add_fills(struct km_buf *b, const struct km_remark *r,
+		      const struct km_kit *home)
+{
+	km_buf_str(b, r->other == r->slot ? "fills "
+		      : r->other ? "but sits in " : "but ");
+	km_words_slot_ref(b, r->other ? r->other : r->slot, home);
+	if (!r->other)
+		km_buf_str(b, " has another");
+}
+
+/* Until when, or since when no more, it can be sent back. */
+static void add_return(struct km_buf *b, const struct km_remark *r)
+{
+	const struct km_tool_more *more = r->tool ? r->tool->more : NULL;
+
+	if (!more || !more->return_by.year)
+		return;
+	if (r->a != KM_NO_DAY && r->a < 0) {
+		km_buf_str(b, "; it could be sent back until ");
+		km_buf_date(b, more->return_by);
+		km_buf_printf(b, ", %" PRId64 " day%s ago", -r->a,
+			      r->a == -1 ? "" : "s");
+		return;
+	}
+	km_buf_str(b, "; send it back by ");
+	km_buf_date(b, more->return_by);
+	if (r->a == 0)
+		km_buf_str(b, ", today");
+	else if (r->a != KM_NO_DAY)
+		km_buf_printf(b, ", %" PRId64 " day%s left", r->a,
+			      r->a == 1 ? "" : "s");
+}
+
+/* "not right: length +13 mm, 10 over tolerance; order closed, S-08 is open
+ * again; send it back by 2026-05-01, 11 days left" */
+static void add_wrong(struct km_buf *b, const struct km_remark *r,
+		      const struct km_kit *home)
+{
+	enum km_verdict v = r->match ? r->match->verdict : KM_SUBSTITUTE;
+
+	km_buf_str(b, v == KM_AFTER_WORK ? "right only after work: "
+		      : v == KM_UNVERIFIED ? "not proved right: "
+					   : "not right: ");
+	if (r->match)
+		km_reason(b, r->match);
+	km_buf_str(b, "; order closed, ");
+	if (r->other != r->slot || v == KM_SUBSTITUTE) {
+		km_words_slot_ref(b, r->slot, home);
+		km_buf_str(b, r->b == KM_RIGHT ? " has another"
+					       : " is open again");
+	}
+	if (r->other == r->slot) {
+		km_buf_str(b, v == KM_SUBSTITUTE ? ", it stands in there"
+						 : "it sits there");
+	} else if (r->other) {
+		km_buf_str(b, ", it sits in ");
+		km_words_slot_ref(b, r->other, home);
+	}
+	add_return(b, r);
+}
+
 /* What the pattern leaves open at its end. */
-static void add_end(struct km_buf *b, const struct km_remark *r, int decimals)
+static void add_end(struct km_buf *b, const struct km_remark *r,
+		    const struct km_kit *home, int decimals)
 {
 	switch (r->what) {
 	case KM_REMARK_PIN_WORSE:
@@ -114,6 +181,12 @@ static void add_end(struct km_buf *b, const struct km_remark *r, int decimals)
 	case KM_REMARK_OLD_PRICE:
 		km_buf_printf(b, "%" PRId64 " months", r->a);
 		break;
+	case KM_REMARK_RECEIVED_RIGHT:
+		add_fills(b, r, home);
+		break;
+	case KM_REMARK_RECEIVED_WRONG:
+		add_wrong(b, r, home);
+		break;
 	case KM_REMARK_BAR_HOLE:
 		km_buf_mm(b, r->a, 2);
 		km_buf_str(b, " mm, hole ");
@@ -134,5 +207,5 @@ void km_words_remark(struct km_buf *b, const struct km_remark *r,
 		else
 			km_buf_char(b, *p);
 	}
-	add_end(b, r, decimals);
+	add_end(b, r, home, decimals);
 }

@@ -271,11 +271,38 @@ static void on_clash(struct km_summary *s)
 	}
 }
 
+/* Has the screen a line for what it could do without? */
+static bool has_a_line(const struct km_summary *s)
+{
+	return km_screen_least(&s->screen) + KM_SUMMARY_TO_COME <
+	       KM_SCREEN_LINES;
+}
+
+/* What was bought and has come. */
+static void on_arrived(struct km_summary *s)
+{
+	bool begun = false;
+
+	for (uint32_t i = 0; i < s->k->n_remarks; i++) {
+		const struct km_remark *r = &s->k->remarks[i];
+
+		if (r->what != KM_REMARK_RECEIVED_RIGHT &&
+		    r->what != KM_REMARK_RECEIVED_WRONG)
+			continue;
+		if (!begun && !has_a_line(s))
+			return;
+		if (!begun)
+			km_screen_block(&s->screen, "arrived")->rows = true;
+		begun = true;
+		km_words_remark(&s->tail, r, s->k->kit, s->p->decimals);
+		km_summary_item(s);
+	}
+}
+
 /* Does it go into the pouch; where the screen has a line for it. */
 static void on_pouch(struct km_summary *s)
 {
-	if (!s->k->pouch ||
-	    km_screen_least(&s->screen) + KM_SUMMARY_TO_COME >= KM_SCREEN_LINES)
+	if (!s->k->pouch || !has_a_line(s))
 		return;
 	km_pouch_line(&s->tail, s->k);
 	if (!s->tail.len)
@@ -305,6 +332,7 @@ static void one_screen(struct km_page *p, const struct km_kit_audit *k)
 	on_doubt(&s);
 	on_clash(&s);
 	km_summary_cost(&s);
+	on_arrived(&s);
 	on_pouch(&s);
 	km_summary_plan(&s);
 	km_summary_next(&s, !km_summary_care(&s));

@@ -4,6 +4,7 @@
 #include <inttypes.h>
 
 #include "report/words.h"
+#include "unit/date.h"
 #include "unit/money.h"
 
 /* ------------------------------------------------------------------ */
@@ -210,6 +211,24 @@ static void next_overdue(struct km_summary *s, int *left)
 	}
 }
 
+/* What came wrong goes back while it can. */
+static void next_return(struct km_summary *s, int *left)
+{
+	for (uint32_t i = 0; i < s->k->n_remarks; i++) {
+		const struct km_remark *r = &s->k->remarks[i];
+
+		if (r->what != KM_REMARK_RECEIVED_WRONG || !r->tool ||
+		    !r->match || r->match->verdict != KM_SUBSTITUTE ||
+		    !r->tool->more || !r->tool->more->return_by.year ||
+		    (r->a < 0 && r->a != KM_NO_DAY))
+			continue;
+		km_buf_clear(&s->p->line);
+		km_buf_printf(&s->p->line, "%s by ", r->tool->id);
+		km_buf_date(&s->p->line, r->tool->more->return_by);
+		next_item(s, left, "send back ");
+	}
+}
+
 /* What is cheapest to do comes first: look, ask, work, then pay. */
 void km_summary_next(struct km_summary *s, bool part)
 {
@@ -224,6 +243,7 @@ void km_summary_next(struct km_summary *s, bool part)
 	int left = 3;
 
 	b->part = part;
+	next_return(s, &left);
 	if (decided(s, KM_DECIDE_READ, true))
 		next_item(s, &left, "look again at ");
 	next_overdue(s, &left);
