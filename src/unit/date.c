@@ -116,12 +116,15 @@ static void qualifier_eat(struct km_slice *s, struct km_period *out)
 		out->approximate = true;
 }
 
-/* A date with its qualifier, or ".." for what `open` says. */
+/* A date with its qualifier; ".." for what `open` says; or nothing for an end
+ * that is not known, which may lie as far. */
 static bool end_eat(struct km_slice *s, struct km_date open, bool *is_open,
 		    struct km_period *out)
 {
-	*out = (struct km_period){ open, open, false, false };
-	*is_open = km_slice_eat_word(s, "..");
+	bool unknown = !s->n || *s->p == '/';
+
+	*out = (struct km_period){ open, open, unknown, false };
+	*is_open = unknown || km_slice_eat_word(s, "..");
 	if (*is_open)
 		return true;
 	if (!fuzzy_eat(s, out))
@@ -130,11 +133,28 @@ static bool end_eat(struct km_slice *s, struct km_date open, bool *is_open,
 	return true;
 }
 
+/* A season stands for a month as 21 to 24.  The notation names no months for
+ * it, so that it covers its year [choice]. */
+static bool season_parse(struct km_slice s, struct km_period *out)
+{
+	int y, season, same;
+
+	if (!digits_eat(&s, 4, &y, &same) || y != same || y < FIRST_YEAR ||
+	    !km_slice_eat(&s, '-') || !digits_eat(&s, 2, &season, &same) ||
+	    season != same || season < 21 || season > 24 || s.n)
+		return false;
+	*out = (struct km_period){ date_of(y, 1, 1), date_of(y, 12, 31),
+				   false, false };
+	return true;
+}
+
 bool km_period_parse(struct km_slice s, struct km_period *out)
 {
 	struct km_period a, b;
 	bool a_open, b_open;
 
+	if (season_parse(s, out))
+		return true;
 	if (!end_eat(&s, date_of(FIRST_YEAR, 1, 1), &a_open, &a))
 		return false;
 	if (!s.n && !a_open) {

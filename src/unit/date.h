@@ -3,8 +3,10 @@
  * date - calendar days and the public notation for uncertain ones.
  *
  * source   [iso-8601-2] EDTF level 1: 1954, 1954-03, 1954-03-12, 195X, 19XX,
- *          1954-XX, 1954-03-XX, 1954-XX-XX, 1954? 1954~ 1954%, 1952/1955,
- *          1956/.. and ../1956
+ *          1954-XX, 1954-03-XX, 1954-XX-XX, 1954? 1954~ 1954%, 1954-21 (a
+ *          season), 1952/1955, 1956/.. and ../1956 (open), 1956/ and /1956
+ *          (that end is not known).  Not read: times of day, which no kit
+ *          has, and years outside 1000 to 9999.
  *
  * Parsers take all of s and leave out untouched when they answer false.
  */
@@ -17,7 +19,8 @@
 
 /* YYYY-MM-DD that exists (Gregorian, years 1000 to 9999). */
 bool km_date_parse(struct km_slice s, struct km_date *out);
-/* An open end is year 1000 or 9999. */
+/* An open or unknown end is year 1000 or 9999; one that is unknown makes the
+ * period uncertain. */
 bool km_period_parse(struct km_slice s, struct km_period *out);
 int km_date_compare(struct km_date a, struct km_date b);
 /* Days since 1970-01-01, and back. */
