@@ -10,6 +10,8 @@ bindir   = $(exec_prefix)/bin
 libdir   = $(exec_prefix)/lib
 includedir = $(prefix)/include
 datarootdir = $(prefix)/share
+datadir  = $(datarootdir)
+mandir   = $(datarootdir)/man
 docdir   = $(datarootdir)/doc/kitmuster
 INSTALL  = install
 INSTALL_PROGRAM = $(INSTALL) -m 755
@@ -179,7 +181,7 @@ bench: $(TOOL) $(BENCH_BIN) ## speed and size as ratios; BENCHMARKS=FOLDER adds 
 
 # ---- checks of the tree itself -------------------------------------------
 
-CHECKS = layers headers docs-check diag-check sources-check spdx-check \
+CHECKS = layers headers docs-check manual-check diag-check sources-check spdx-check \
 	 alloc-check words-check
 checks: $(CHECKS) ## all checks of the tree
 
@@ -202,6 +204,9 @@ $(BUILD)/%.h.ok: %.h
 
 docs-check: $(TOOL) ## options, commands and sheets as the docs tell them
 	@$(PYTHON) tests/checks/docs.py $(TOOL)
+
+manual-check: $(TOOL) ## manual pages and completions, as their readers take them
+	@$(PYTHON) tests/checks/manual.py $(TOOL)
 
 diag-check: ## message ids: in the list, in the docs, in a test
 	@$(PYTHON) tests/checks/diags.py
@@ -250,7 +255,22 @@ $(PC): Makefile
 	  'Version: $(VERSION)' 'Cflags: -I$${includedir}' \
 	  'Libs: -L$${libdir} -lkitmuster -lm' 'Requires: yaml-0.1' > $@
 
-install: $(TOOL) $(LIB) $(PC) ## into $(DESTDIR)$(prefix)
+# What the tool writes of itself: manual pages, completions.
+MANUALS = $(BUILD)/kitmuster.1 $(BUILD)/kitmuster-files.5
+SHELLS = bash zsh fish
+COMPLETIONS = $(SHELLS:%=$(BUILD)/completion.%)
+$(BUILD)/kitmuster.1: $(TOOL)
+	$(TOOL) help --format mdoc > $@
+$(BUILD)/kitmuster-files.5: $(TOOL)
+	$(TOOL) schema --format mdoc > $@
+$(COMPLETIONS): $(TOOL)
+	$(TOOL) help --format $(@:$(BUILD)/completion.%=%) > $@
+
+BASH_TO = $(datadir)/bash-completion/completions
+ZSH_TO = $(datadir)/zsh/site-functions
+FISH_TO = $(datadir)/fish/vendor_completions.d
+
+install: $(TOOL) $(LIB) $(PC) $(MANUALS) $(COMPLETIONS) ## into $(DESTDIR)$(prefix)
 	$(INSTALL) -d $(DESTDIR)$(bindir) $(DESTDIR)$(libdir)/pkgconfig \
 	  $(DESTDIR)$(includedir)/kitmuster $(DESTDIR)$(docdir)
 	$(INSTALL_PROGRAM) $(TOOL) $(DESTDIR)$(bindir)/kitmuster
@@ -258,10 +278,21 @@ install: $(TOOL) $(LIB) $(PC) ## into $(DESTDIR)$(prefix)
 	$(INSTALL_DATA) $(PC) $(DESTDIR)$(libdir)/pkgconfig/kitmuster.pc
 	$(INSTALL_DATA) $(wildcard include/kitmuster/*.h) $(DESTDIR)$(includedir)/kitmuster
 	$(INSTALL_DATA) LICENSE README.md $(wildcard docs/*.md) $(DESTDIR)$(docdir)
+	$(INSTALL) -d $(DESTDIR)$(mandir)/man1 $(DESTDIR)$(mandir)/man5 \
+	  $(DESTDIR)$(BASH_TO) $(DESTDIR)$(ZSH_TO) $(DESTDIR)$(FISH_TO)
+	$(INSTALL_DATA) $(BUILD)/kitmuster.1 $(DESTDIR)$(mandir)/man1
+	$(INSTALL_DATA) $(BUILD)/kitmuster-files.5 $(DESTDIR)$(mandir)/man5
+	$(INSTALL_DATA) $(BUILD)/completion.bash $(DESTDIR)$(BASH_TO)/kitmuster
+	$(INSTALL_DATA) $(BUILD)/completion.zsh $(DESTDIR)$(ZSH_TO)/_kitmuster
+	$(INSTALL_DATA) $(BUILD)/completion.fish $(DESTDIR)$(FISH_TO)/kitmuster.fish
 
 uninstall: ## remove what install put there
 	rm -f $(DESTDIR)$(bindir)/kitmuster $(DESTDIR)$(libdir)/libkitmuster.a \
-	  $(DESTDIR)$(libdir)/pkgconfig/kitmuster.pc
+	  $(DESTDIR)$(libdir)/pkgconfig/kitmuster.pc \
+	  $(DESTDIR)$(mandir)/man1/kitmuster.1 \
+	  $(DESTDIR)$(mandir)/man5/kitmuster-files.5 \
+	  $(DESTDIR)$(BASH_TO)/kitmuster $(DESTDIR)$(ZSH_TO)/_kitmuster \
+	  $(DESTDIR)$(FISH_TO)/kitmuster.fish
 	rm -rf $(DESTDIR)$(includedir)/kitmuster $(DESTDIR)$(docdir)
 
 installcheck: ## run the installed tool, build against the installed library

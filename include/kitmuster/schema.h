@@ -9,7 +9,8 @@
 
 enum km_schema_form {
 	KM_SCHEMA_JSON,		/* JSON Schema, draft 7 [json-schema] */
-	KM_SCHEMA_MARKDOWN	/* a reference to read */
+	KM_SCHEMA_MARKDOWN,	/* a reference to read */
+	KM_SCHEMA_MDOC		/* a manual page of all records [mdoc-7] */
 };
 
 /* The names of records, in order; NULL past the last: "kit", "slot" ... */

@@ -51,7 +51,7 @@ static bool choose_record(struct km_cli *c, const char *(*name)(size_t i),
 
 enum km_exit km_cmd_schema(struct km_cli *c)
 {
-	static const char *const forms[] = { "json", "markdown" };
+	static const char *const forms[] = { "json", "markdown", "mdoc" };
 	const char *format = c->args.value[KM_OPT_FORMAT];
 	const char *record = NULL;
 	uint32_t form = KM_SCHEMA_JSON;
@@ -59,7 +59,7 @@ enum km_exit km_cmd_schema(struct km_cli *c)
 	struct km_sink to = { add, &b };
 	enum km_status st;
 
-	if (format && !km_choose(c, "format of a schema", format, forms, 2,
+	if (format && !km_choose(c, "format of a schema", format, forms, 3,
 				 &form))
 		return KM_EXIT_WRONG;
 	if (c->n_operands == 1)

@@ -21,7 +21,8 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		  "kitmuster audit --sheet slots --format csv -o slots.csv *.yaml" },
 		"0  every kit meets its standard today\n"
 		"1  at least one does not\n",
-		km_cmd_audit },
+		km_cmd_audit,
+		.formats = "text; a sheet may have others" },
 	[KM_CMD_CHECK] = { "check", "FILE...", true,
 		"read and link files, and say what is wrong in them",
 		"Every mistake of every file is told in one run, on standard error;\n"
@@ -29,7 +30,8 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		{ "kitmuster check *.yaml",
 		  "kitmuster check --stdin-form csv - < drawer.csv" },
 		"0  nothing is wrong\n",
-		km_cmd_check },
+		km_cmd_check,
+		.formats = "text, json, sarif, github" },
 	[KM_CMD_CHANGES] = { "changes", "OLD.json NEW.json", true,
 		"compare two audits: what turned, why, and in money",
 		"Both are what 'audit --sheet slots --json' wrote, or both what\n"
@@ -48,7 +50,8 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		{ "kitmuster gauge 12.72mm",
 		  "kitmuster gauge '1/4 W' '7/16 AF'" },
 		"0  answered\n",
-		km_cmd_gauge },
+		km_cmd_gauge,
+		.formats = "text, json" },
 	[KM_CMD_IMPORT] = { "import", "LIST...", true,
 		"write tables and notes of tools as a bench",
 		"A list is a table with any columns in any order, notes with one tool a line\n"
@@ -59,7 +62,8 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		  "kitmuster import --format csv shed.bench.yaml" },
 		"0  every row was read\n"
 		"1  at least one was refused\n",
-		km_cmd_import },
+		km_cmd_import,
+		.formats = "yaml, csv" },
 	[KM_CMD_SCHEMA] = { "schema", "[RECORD]", false,
 		"say what a file, or one record, may hold",
 		"JSON Schema, draft 7, for editors and programs; --format markdown writes the\n"
@@ -67,7 +71,8 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		{ "kitmuster schema -o kitmuster.schema.json",
 		  "kitmuster schema --format markdown tool" },
 		"0  written\n",
-		km_cmd_schema },
+		km_cmd_schema,
+		.formats = "json, markdown, mdoc" },
 	[KM_CMD_START] = { "start", "RECORD", true,
 		"write a file to begin with: kit, bench, prices or workshop",
 		"It loads as it is; what is seldom needed is there, commented out.",
@@ -76,10 +81,14 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		"0  written\n",
 		km_cmd_start },
 	[KM_CMD_HELP] = { "help", "[COMMAND]", false,
-		"say how the tool, or one command, is used", NULL,
-		{ "kitmuster help audit" },
+		"say how the tool, or one command, is used",
+		"As mdoc it is the manual page; as bash, zsh and fish what those shells complete\n"
+		"command lines with.",
+		{ "kitmuster help audit",
+		  "kitmuster help --format bash" },
 		"0  always, for a command that there is\n",
-		km_cmd_help },
+		km_cmd_help,
+		.formats = "text, mdoc, bash, zsh, fish" },
 };
 
 bool km_command_find(const char *name, enum km_command_id *out,

@@ -21,6 +21,8 @@ struct km_command {
 	const char *examples[3];
 	const char *exits;		/* lines */
 	enum km_exit (*run)(struct km_cli *c);
+	const char *formats;		/* of --format, the first without it;
+					 * NULL: those of tables */
 };
 
 extern const struct km_command km_commands[KM_COMMANDS];

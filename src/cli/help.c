@@ -6,9 +6,11 @@
 #include <yaml.h>
 
 #include "cli/cmds.h"
+#include "cli/manual.h"
 
 #define INDENT 2
 #define HELP_AT 26	/* where the words about an option start */
+#define SHEET_AT 13	/* and about a sheet */
 
 static const char bugs[] =
 	"\nBugs: tell whoever gave you this copy, with the smallest files that show it.\n";
@@ -36,7 +38,22 @@ static void option_help(struct km_buf *b, const char *text)
 	km_buf_char(b, '\n');
 }
 
-static void list_options(struct km_buf *b, uint32_t commands)
+static void list_formats(struct km_buf *b, uint32_t formats);
+
+/* After the words on --format: what there is for the command. */
+static void add_formats(struct km_buf *b, const struct km_command *command)
+{
+	b->len--;	/* the end of the line */
+	km_buf_str(b, ": ");
+	if (command->formats)
+		km_buf_str(b, command->formats);
+	else
+		list_formats(b, km_sheet_info(KM_SHEET_MATCHES)->formats);
+	km_buf_char(b, '\n');
+}
+
+static void list_options(struct km_buf *b, uint32_t commands,
+			 const struct km_command *command)
 {
 	km_buf_str(b, "\noptions:\n");
 	for (int i = 0; i < KM_OPTS; i++) {
@@ -48,26 +65,53 @@ static void list_options(struct km_buf *b, uint32_t commands)
 		km_buf_fill(b, ' ', b->len - from < HELP_AT
 					    ? HELP_AT - (b->len - from) : 1);
 		option_help(b, km_options[i].help);
+		if (i == KM_OPT_FORMAT && command)
+			add_formats(b, command);
 	}
 }
 
-static void list_sheets(struct km_buf *b)
+/* "text, csv, tsv" */
+static void list_formats(struct km_buf *b, uint32_t formats)
 {
-	km_buf_str(b, "\nsheets:\n");
-	for (int i = 0; i < KM_SHEETS; i++) {
-		const struct km_sheet_info *s = km_sheet_info((enum km_sheet)i);
-		const char *between = " (";
+	const char *between = "";
 
-		km_buf_printf(b, "  %-11s%s", s->word, s->help);
-		for (int f = 0; f < KM_FORMATS; f++) {
-			if (!(s->formats & (1u << f)))
-				continue;
+	for (int f = 0; f < KM_FORMATS; f++)
+		if (formats >> f & 1) {
 			km_buf_printf(b, "%s%s", between,
 				      km_format_word((enum km_format)f));
 			between = ", ";
 		}
-		km_buf_str(b, ")\n");
+}
+
+/* The formats that most sheets share are named once. */
+static void list_sheets(struct km_buf *b)
+{
+	uint32_t tables = km_sheet_info(KM_SHEET_MATCHES)->formats;
+
+	km_buf_str(b, "\nsheets:\n");
+	for (int i = 0; i < KM_SHEETS; i++) {
+		const struct km_sheet_info *s = km_sheet_info((enum km_sheet)i);
+		bool table = (s->formats & tables) == tables;
+		uint32_t rest = table ? s->formats & ~tables : s->formats;
+
+		km_buf_printf(b, "  %-11s%s", s->word, s->help);
+		if (rest) {
+			struct km_buf names;
+
+			km_buf_init(&names, b->mem);
+			list_formats(&names, rest);
+			if (SHEET_AT + strlen(s->help) + names.len > 70) {
+				km_buf_char(b, '\n');
+				km_buf_fill(b, ' ', SHEET_AT - 1);
+			}
+			km_buf_printf(b, " (%s%s)", table ? "also " : "",
+				      names.text ? names.text : "");
+		}
+		km_buf_char(b, '\n');
 	}
+	km_buf_str(b, "Where nothing else is said, as ");
+	list_formats(b, tables);
+	km_buf_str(b, ".\n");
 }
 
 static void list_examples(struct km_buf *b, const struct km_command *command)
@@ -99,7 +143,7 @@ static void command_help(struct km_buf *b, const struct km_command *command)
 		km_buf_printf(b, "%s\n", command->more);
 	else
 		km_buf_printf(b, "%s\n", command->job);
-	list_options(b, 1u << (command - km_commands));
+	list_options(b, 1u << (command - km_commands), command);
 	if (command == &km_commands[KM_CMD_AUDIT])
 		list_sheets(b);
 	list_exits(b, command->exits);
@@ -116,7 +160,7 @@ static void tool_help(struct km_buf *b)
 	for (int i = 0; i < KM_COMMANDS; i++)
 		km_buf_printf(b, "  %-9s%-19s%s\n", km_commands[i].name,
 			      km_commands[i].operands, km_commands[i].job);
-	list_options(b, (1u << KM_COMMANDS) - 1);
+	list_options(b, (1u << KM_COMMANDS) - 1, NULL);
 	km_buf_str(b, "\nOptions may stand before or after the command; '--' ends them; '-' is\n"
 		      "standard input. 'kitmuster help COMMAND' tells the rest.\n");
 }
@@ -182,10 +226,36 @@ enum km_exit km_usage_say(const struct km_command *command,
 	return KM_EXIT_WRONG;
 }
 
+/* What the tables hold, in a form for another program. */
+static enum km_exit print_form(struct km_cli *c, const char *form)
+{
+	static const struct {
+		const char *word;
+		void (*write)(struct km_buf *b);
+	} forms[] = {
+		{ "mdoc", km_manual }, { "bash", km_completion_bash },
+		{ "zsh", km_completion_zsh }, { "fish", km_completion_fish },
+	};
+	enum { N = sizeof forms / sizeof *forms };
+	const char *words[N];
+	uint32_t which;
+	struct km_buf b;
+
+	for (uint32_t i = 0; i < N; i++)
+		words[i] = forms[i].word;
+	if (!km_choose(c, "form of help", form, words, N, &which))
+		return KM_EXIT_WRONG;
+	km_buf_init(&b, c->mem);
+	forms[which].write(&b);
+	return print(&b, c->mem);
+}
+
 enum km_exit km_cmd_help(struct km_cli *c)
 {
 	enum km_command_id id;
 
+	if (c->args.value[KM_OPT_FORMAT])
+		return print_form(c, c->args.value[KM_OPT_FORMAT]);
 	if (c->n_operands == 0)
 		return km_help_print(NULL, c->mem);
 	if (c->n_operands > 1)

@@ -16,10 +16,9 @@ const struct km_option km_options[KM_OPTS] = {
 		.commands = ON(AUDIT),
 		.help = "the sheet to print; one sheet a run (summary)" },
 	[KM_OPT_FORMAT] = { 0, "format", "NAME",
-		.commands = PRINTERS | ON(CHECK) | ON(IMPORT) | ON(SCHEMA),
-		.help = "how to write it: text, csv, tsv, json, svg, html;\n"
-			"for build logs: tap, junit, sarif, github (text);\n"
-			"a schema: json, markdown (json); a bench: yaml, csv (yaml)" },
+		.commands = PRINTERS | ON(CHECK) | ON(IMPORT) | ON(SCHEMA) |
+			ON(HELP),
+		.help = "how to write it" },
 	[KM_OPT_JSON] = { 0, "json", .means = KM_OPT_FORMAT,
 		.means_value = "json", .commands = PRINTERS | ON(CHECK),
 		.help = "short for --format json" },

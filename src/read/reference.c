@@ -59,22 +59,36 @@ static void put_record_link(struct km_buf *b, const char *before,
 	km_buf_char(b, ')');
 }
 
-static void put_takes(struct km_buf *b, const struct km_field *f)
+void km_schema_takes(struct km_buf *b, const struct km_field *f, bool links)
 {
 	const char *words = takes(f);
-	const char *before = f->type == KM_T_LIST ? "a list: "
+	const char *before = words ? ": " : f->type == KM_T_LIST ? "a list: "
 			     : f->type == KM_T_BY_NAME ? "by name: " : "";
 	size_t i;
 
 	if (words)
-		put_cell(b, words);
-	if (f->rec)
-		put_record_link(b, words ? ": " : before, f->rec);
+		km_buf_str(b, words);
+	if (f->rec && links)
+		put_record_link(b, before, f->rec);
+	else if (f->rec)
+		km_buf_printf(b, "%s%s", before, f->rec->name);
 	for (i = 0; f->choices && f->choices[i] && (!words || f->rec); i++)
 		km_buf_printf(b, "%s%s", i ? ", " : words ? "; " : "",
 			      f->choices[i]);
 	if (f->max && f->type >= KM_T_INT && f->type <= KM_T_SMALL)
 		km_buf_printf(b, ", %" PRId64 " to %" PRId64, f->min, f->max);
+}
+
+static void put_takes(struct km_buf *b, const struct km_field *f)
+{
+	struct km_buf words;
+
+	km_buf_init(&words, b->mem);
+	km_schema_takes(&words, f, true);
+	if (km_buf_failed(&words))
+		b->failed = true;
+	else if (words.len)
+		put_cell(b, words.text);
 }
 
 static void put_row(struct km_buf *b, const struct km_field *f)

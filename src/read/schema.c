@@ -481,6 +481,8 @@ enum km_status km_schema(const char *record, enum km_schema_form form,
 	km_buf_init(&b, mem);
 	if (form == KM_SCHEMA_MARKDOWN) {
 		km_schema_reference(&b, r);
+	} else if (form == KM_SCHEMA_MDOC) {
+		km_schema_manual(&b);
 	} else {
 		km_buf_str(&b, "{\"$schema\":\"http://json-schema.org/draft-07/"
 			       "schema#\",\n \"title\":");
