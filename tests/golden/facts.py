@@ -6,7 +6,7 @@
 
 LIST      slots, matches, kits, remarks, shopping, parcels or totals; of the
           job sheet steps, jobs, do-not, worked-on or kept; of the manifest
-          manifest, sent or outstanding
+          manifest, sent or outstanding; of the pouch pocketed
 COLUMNS   joined by commas.  NAME is printed as it is in the JSON, a list
           joined by commas, null, "" and [] as -.  NAME~WORD+WORD says yes if
           one text of it has all the words, else no, so that wording may
@@ -27,7 +27,8 @@ SHEETS = {"slots": ("slots", "slots"), "matches": ("matches", "matches"),
           "do-not": ("jobs", "do_not"), "worked-on": ("jobs", "tools"),
           "kept": ("jobs", "kept_as_found"),
           "manifest": ("manifest", "lines"), "sent": ("manifest", "totals"),
-          "outstanding": ("manifest", "outstanding")}
+          "outstanding": ("manifest", "outstanding"),
+          "pocketed": ("pouch", "pieces")}
 
 
 def say(value):
