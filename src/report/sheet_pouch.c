@@ -59,6 +59,13 @@ static const char *why_not(const struct km_pouch_piece *x)
 	return x->length.fits == KM_FITS_NOT ? "too long" : "too wide";
 }
 
+/* ", 9 not measured" */
+static void add_count(struct km_buf *b, uint32_t n, const char *what)
+{
+	if (n)
+		km_buf_printf(b, ", %" PRIu32 " %s", n, what);
+}
+
 static void add_misfit(struct km_buf *b, const struct km_pouch_piece *x)
 {
 	bool length = x->length.fits == KM_FITS_NOT;
@@ -68,6 +75,7 @@ static void add_misfit(struct km_buf *b, const struct km_pouch_piece *x)
 		      length ? "length" : "half girth");
 }
 
+/* The counts first: the words on one tool may not have room. */
 void km_pouch_line(struct km_buf *b, const struct km_kit_audit *k)
 {
 	const struct km_pouch_audit *p = k->pouch;
@@ -79,25 +87,18 @@ void km_pouch_line(struct km_buf *b, const struct km_kit_audit *k)
 	given = p->n_pieces - p->n[KM_FITS_NO_TOOL];
 	km_buf_printf(b, "%" PRIu32 " of %" PRIu32 " %s", p->n[KM_FITS], given,
 		      given == 1 ? "fits" : "fit");
+	add_count(b, p->n[KM_FITS_NOT], "too large");
+	add_count(b, p->n[KM_FITS_UNMEASURED], "not measured");
+	add_count(b, p->n[KM_FITS_UNPROVED], "not proved");
+	add_count(b, p->n_shared, p->n_shared == 1 ? "pocket shared"
+						   : "pockets shared");
+	add_count(b, p->n_unexplained, p->n_unexplained == 1
+		  ? "pocket unexplained" : "pockets unexplained");
+	if (p->rule == KM_POUCH_BUNDLE && p->bundle.fits == KM_FITS_NOT)
+		km_buf_str(b, "; all together are too much");
 	x = first_that(p, KM_FITS_NOT);
 	if (x)
 		add_misfit(b, x);
-	if (p->n[KM_FITS_NOT] > 1)
-		km_buf_printf(b, ", +%" PRIu32, p->n[KM_FITS_NOT] - 1);
-	if (p->n[KM_FITS_UNMEASURED])
-		km_buf_printf(b, "; %" PRIu32 " not measured",
-			      p->n[KM_FITS_UNMEASURED]);
-	if (p->rule == KM_POUCH_BUNDLE && p->bundle.fits == KM_FITS_NOT)
-		km_buf_str(b, "; all together are too much");
-	if (p->n[KM_FITS_UNPROVED])
-		km_buf_str(b, "; not proved");
-	if (p->n_shared)
-		km_buf_printf(b, "; %" PRIu32 " pocket%s shared", p->n_shared,
-			      p->n_shared == 1 ? "" : "s");
-	if (p->n_unexplained)
-		km_buf_printf(b, "; %" PRIu32 " pocket%s unexplained",
-			      p->n_unexplained,
-			      p->n_unexplained == 1 ? "" : "s");
 }
 
 /* ------------------------------------------------------------------ */
