@@ -86,8 +86,9 @@ static void a_tool_longer_than_its_pocket(void **state)
 	assert_int_equal(r.p->pieces[0].open_over_nm, MM(9));
 	km_buf_init(&b, r.audit->mem);
 	km_pouch_line(&b, &r.audit->kits[0]);
-	assert_string_equal(b.text, "0 of 1 fits; S-07 T-031 8 mm too long, "
-			    "the right length (165) would fit with 5 to spare");
+	assert_string_equal(b.text, "0 of 1 fits, 1 too large; S-07 T-031 8 mm "
+			    "too long, the right length (165) would fit "
+			    "with 5 to spare");
 	done(&r);
 }
 
