@@ -33,12 +33,14 @@ enum km_sheet {
 	KM_SHEET_SIZE_STRIP,	/* least and most of the jaws wanted */
 	KM_SHEET_JOBS,		/* the work, by process in working order */
 	KM_SHEET_MANIFEST,	/* for the plater, in two copies */
+	KM_SHEET_REPORT,	/* all that are not apart, on one page */
 	KM_SHEETS
 };
 
 enum km_format {
 	KM_FORMAT_TEXT, KM_FORMAT_CSV, KM_FORMAT_TSV, KM_FORMAT_JSON,
 	KM_FORMAT_SVG, KM_FORMAT_HTML,
+	KM_FORMAT_JSONL, KM_FORMAT_MARKDOWN,
 	KM_FORMAT_TAP, KM_FORMAT_JUNIT, KM_FORMAT_SARIF, KM_FORMAT_GITHUB,
 	KM_FORMATS
 };
@@ -51,9 +53,13 @@ struct km_sheet_info {
 	/* set want_money, and so on, of struct km_options */
 	bool needs_money, needs_frontier, needs_ceilings, needs_problem;
 	bool needs_pouch, needs_jobs;
+	bool apart;		/* no part of the report */
 };
 
 const struct km_sheet_info *km_sheet_info(enum km_sheet s);
+/* Is the sheet a part of the report?  Each that has html, unless it is
+ * apart; what they need, the report needs. */
+bool km_report_takes(enum km_sheet s);
 const char *km_format_word(enum km_format f);
 /* By word, exact; false: no such sheet or format. */
 bool km_sheet_find(const char *word, enum km_sheet *out);

@@ -134,10 +134,21 @@ static bool choose_aim(struct km_cli *c, struct km_options *o)
 	return true;
 }
 
+/* What a sheet needs to have worked out; the report, what all its parts do. */
+static void want(struct km_options *o, enum km_sheet s)
+{
+	const struct km_sheet_info *info = km_sheet_info(s);
+
+	o->want_money |= info->needs_money;
+	o->want_frontier |= info->needs_frontier;
+	o->want_ceilings |= info->needs_ceilings;
+	o->want_problem |= info->needs_problem;
+	o->want_pouch |= info->needs_pouch;
+	o->want_jobs |= info->needs_jobs;
+}
+
 static bool take_order(struct km_cli *c, struct order *o)
 {
-	const struct km_sheet_info *info;
-
 	memset(o, 0, sizeof *o);
 	o->options.kits = c->args.kits;
 	o->options.n_kits = c->args.n_kits;
@@ -150,13 +161,11 @@ static bool take_order(struct km_cli *c, struct order *o)
 	    !choose_standard(c, &o->options) ||
 	    !choose_aim(c, &o->options) || !choose_today(c, &o->options))
 		return false;
-	info = km_sheet_info(o->sheet);
-	o->options.want_money = info->needs_money;
-	o->options.want_frontier = info->needs_frontier;
-	o->options.want_ceilings = info->needs_ceilings;
-	o->options.want_problem = info->needs_problem;
-	o->options.want_pouch = info->needs_pouch;
-	o->options.want_jobs = info->needs_jobs;
+	for (int i = 0; i < KM_SHEETS; i++)
+		if ((enum km_sheet)i == o->sheet ||
+		    (o->sheet == KM_SHEET_REPORT &&
+		     km_report_takes((enum km_sheet)i)))
+			want(&o->options, (enum km_sheet)i);
 	o->options.want_fates = true;
 	return true;
 }

@@ -38,10 +38,11 @@ static bool choose_format(struct km_cli *c, enum km_format *format)
 {
 	if (!km_choose_format(c, format) || !km_choose_colour(c))
 		return false;
-	if (*format <= KM_FORMAT_JSON)
+	if (*format <= KM_FORMAT_JSON || *format == KM_FORMAT_JSONL ||
+	    *format == KM_FORMAT_MARKDOWN || *format == KM_FORMAT_HTML)
 		return true;
-	km_say("changes has no format '%s'; it has text, csv, tsv, json",
-	       km_format_word(*format));
+	km_say("changes has no format '%s'; it has text, csv, tsv, json, "
+	       "jsonl, markdown, html", km_format_word(*format));
 	return false;
 }
 

@@ -157,9 +157,15 @@ static void licensed(struct km_page *p, struct km_table *t, uint64_t set)
 
 void km_page_cautions(struct km_page *p, uint64_t set, uint64_t regulated)
 {
-	struct km_table *t = km_page_table(p, "cautions", columns, COLUMNS);
+	struct km_table *t;
 	struct km_buf said;
 
+	if (p->report) {
+		p->report->cautions |= set;
+		p->report->regulated |= regulated;
+		return;
+	}
+	t = km_page_table(p, "cautions", columns, COLUMNS);
 	if (!t)
 		return;
 	if (!set && !regulated) {

@@ -10,7 +10,6 @@
 
 #include "base/escape.h"
 
-#define SCHEMA_VERSION 1
 #define WHOLE_MOST ((int64_t)1 << 53)
 
 void km_json_string(struct km_buf *b, const char *text)
@@ -48,8 +47,8 @@ static void write_number(struct km_buf *b, const struct km_table *t,
 		km_buf_char(b, '"');
 }
 
-static void write_cell(struct km_buf *b, const struct km_table *t,
-		       const struct km_column *c, const struct km_cell *cell)
+void km_json_cell(struct km_buf *b, const struct km_table *t,
+		  const struct km_column *c, const struct km_cell *cell)
 {
 	if (!cell->there)
 		km_buf_str(b, "null");
@@ -79,7 +78,7 @@ static void write_row(struct km_buf *b, const struct km_table *t,
 		first = false;
 		km_json_string(b, c->key);
 		km_buf_str(b, ": ");
-		write_cell(b, t, c, &r->cells[i]);
+		km_json_cell(b, t, c, &r->cells[i]);
 	}
 	km_buf_char(b, '}');
 }
@@ -116,7 +115,7 @@ void km_json_begin(struct km_page *p)
 
 	km_buf_printf(b, "{\n  \"schema_version\": %d,\n"
 		      "  \"program\": \"kitmuster\",\n  \"sheet\": ",
-		      SCHEMA_VERSION);
+		      KM_JSON_VERSION);
 	km_json_string(b, p->sheet);
 	km_buf_str(b, ",\n  \"currency\": ");
 	km_json_string(b, p->currency);

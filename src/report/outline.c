@@ -372,6 +372,42 @@ static void draw_band(struct book *k, const struct band *b)
 	}
 }
 
+/* The same in words, for who cannot see the drawing. */
+static void list(struct book *k)
+{
+	enum { SLOT, VERDICT, TOOL, LENGTH, DRAWN, COLUMNS };
+	static const struct km_column columns[COLUMNS] = {
+		[SLOT] = { NULL, "slot", KM_COL_ID, false },
+		[VERDICT] = { NULL, "verdict", KM_COL_WORD, false },
+		[TOOL] = { NULL, "tool and size", KM_COL_TEXT, false },
+		[LENGTH] = { NULL, "length, mm", KM_COL_MM, false },
+		[DRAWN] = { NULL, "as drawn", KM_COL_TEXT, false },
+	};
+	struct km_table *t = km_page_table(k->p, "tools", columns, COLUMNS);
+	const struct km_kit *kit = NULL;
+
+	for (uint32_t i = 0; t && i < k->n; i++) {
+		const struct band *b = &k->bands[i];
+		const struct km_slot *s = b->slot->slot;
+
+		if (b->part)
+			continue;
+		if (s->kit != kit && k->p->audit->n_kits > 1)
+			km_table_section(t, s->kit->title ? s->kit->title
+							  : s->kit->id);
+		kit = s->kit;
+		km_table_row(t);
+		km_put_text(t, SLOT, s->id);
+		km_put_word(t, VERDICT, km_slot_verdict_word(b->slot),
+			    km_slot_tone(b->slot));
+		km_words_of_slot(&k->p->line, s, true);
+		km_put_buf(t, TOOL, &k->p->line);
+		if (b->drawn)
+			km_put_int(t, LENGTH, b->o.length.um * 1000);
+		km_put_text(t, DRAWN, b->measures);
+	}
+}
+
 static const char note[] =
 	"Solid lines are as the kit states them; dashed ones are typical or "
 	"assumed. Paper is true to about 0.5 mm.";
@@ -381,19 +417,22 @@ static void draw_page(struct book *k, uint32_t page, uint32_t *band)
 	const struct km_audit *a = k->p->audit;
 	const struct km_kit_audit *kit = &a->kits[k->kit_of[page]];
 	struct km_sheet_page s = {
-		.paper = k->paper, .note = note, .number = page + 1,
+		.paper = k->paper, .note = note, .id = k->p->sheet, .number = page + 1,
 		.pages = k->pages, .html = k->html,
 		.title = kit->kit->title ? kit->kit->title : kit->kit->id,
 		.heading = "tools at true size" };
 
 	if (page == 0)
-		km_document_open(&k->p->out, &s);
+		km_document_open(k->p, &s);
 	km_page_open(&k->p->out, &s);
 	while (*band < k->n && k->bands[*band].page == page)
 		draw_band(k, &k->bands[(*band)++]);
 	km_page_close(&k->p->out, &s);
-	if (page + 1 == k->pages)
-		km_document_close(&k->p->out, &s);
+	if (page + 1 < k->pages)
+		return;
+	if (k->html)
+		list(k);
+	km_document_close(k->p, &s);
 }
 
 static void draw(struct km_page *p, bool html)

@@ -118,6 +118,7 @@ struct km_area km_area_of(const struct km_paper *paper);
 /* One page of a document: the element, the heading, both check bars. */
 struct km_sheet_page {
 	const struct km_paper *paper;
+	const char *id;			/* the sheet's word, for ids */
 	const char *title, *heading;	/* raw text */
 	const char *note;
 	uint32_t number, pages;
@@ -128,9 +129,10 @@ void km_page_close(struct km_buf *b, const struct km_sheet_page *s);
 /* Around lines of km_pen. */
 void km_lines_open(struct km_buf *b);
 void km_lines_close(struct km_buf *b);
-/* Before the first and after the last page. */
-void km_document_open(struct km_buf *b, const struct km_sheet_page *s);
-void km_document_close(struct km_buf *b, const struct km_sheet_page *s);
+/* Before the first and after the last page; html ends with the tables of the
+ * page, which say the same in words. */
+void km_document_open(struct km_page *p, const struct km_sheet_page *s);
+void km_document_close(struct km_page *p, const struct km_sheet_page *s);
 /* The verdict as a shape, 4 mm across, its middle at (x, y). */
 void km_page_mark(struct km_buf *b, const struct km_slot_audit *s, int64_t x,
 		  int64_t y);

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "base/escape.h"
+#include "report/html.h"
 #include "report/words.h"
 
 #define HEAD KM_UM(30)
@@ -74,33 +75,14 @@ static void escaped(struct km_buf *b, const char *text)
 #define STYLE \
 	"svg{display:block;font-family:sans-serif}"
 
-static void open_html(struct km_buf *b, const struct km_sheet_page *s)
+static void open_html(struct km_page *p, const struct km_sheet_page *s)
 {
-	km_buf_str(b, "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n"
-		   "<meta charset=\"utf-8\">\n"
-		   "<meta http-equiv=\"Content-Security-Policy\" "
-		   "content=\"default-src 'none'; "
-		   "style-src 'unsafe-inline'\">\n"
-		   "<meta name=\"viewport\" "
-		   "content=\"width=device-width\">\n<title>");
-	escaped(b, s->title);
-	km_buf_str(b, ": ");
-	escaped(b, s->heading);
-	km_buf_str(b, "</title>\n<style>\n@page{size:");
-	km_pen_um(b, s->paper->width);
-	km_buf_str(b, "mm ");
-	km_pen_um(b, s->paper->height);
-	km_buf_str(b, "mm;margin:0}\nhtml,body{margin:0;background:#fff}\n"
-		   STYLE "\n"
-		   "h1{position:absolute;width:1px;height:1px;margin:0;"
-		   "overflow:hidden;clip-path:inset(50%)}\n"
-		   "section{break-inside:avoid}\n"
-		   "section+section{break-before:page}\n"
-		   "</style>\n</head>\n<body>\n<main>\n<h1>");
-	escaped(b, s->title);
-	km_buf_str(b, ": ");
-	escaped(b, s->heading);
-	km_buf_str(b, "</h1>\n");
+	struct km_buf title;
+
+	km_buf_init(&title, p->mem);
+	km_buf_printf(&title, "%s: %s", s->title, s->heading);
+	km_html_open(p, km_buf_failed(&title) ? "" : title.text);
+	p->failed |= km_buf_failed(&title);
 }
 
 static void open_svg(struct km_buf *b, const struct km_sheet_page *s)
@@ -119,17 +101,24 @@ static void open_svg(struct km_buf *b, const struct km_sheet_page *s)
 		   "page.</desc>\n<style>" STYLE "</style>\n");
 }
 
-void km_document_open(struct km_buf *b, const struct km_sheet_page *s)
+void km_document_open(struct km_page *p, const struct km_sheet_page *s)
 {
 	if (s->html)
-		open_html(b, s);
+		open_html(p, s);
 	else
-		open_svg(b, s);
+		open_svg(&p->out, s);
 }
 
-void km_document_close(struct km_buf *b, const struct km_sheet_page *s)
+void km_document_close(struct km_page *p, const struct km_sheet_page *s)
 {
-	km_buf_str(b, s->html ? "</main>\n</body>\n</html>\n" : "</svg>\n");
+	if (!s->html) {
+		km_buf_str(&p->out, "</svg>\n");
+		return;
+	}
+	km_buf_str(&p->out, "<div class=\"screen\">\n");
+	km_html_tables(p, p->first);
+	km_buf_str(&p->out, "</div>\n");
+	km_html_close(p);
 }
 
 /* ------------------------------------------------------------------ */
@@ -178,9 +167,10 @@ void km_page_open(struct km_buf *b, const struct km_sheet_page *s)
 	struct km_buf line;
 
 	if (s->html) {
-		km_buf_printf(b, "<section>\n<svg xmlns=\"http://www.w3.org/"
-			      "2000/svg\" role=\"img\" aria-labelledby=\"t%"
-			      PRIu32 " d%" PRIu32 "\"", s->number, s->number);
+		km_buf_printf(b, "<div class=\"page\">\n<svg xmlns="
+			      "\"http://www.w3.org/2000/svg\" role=\"img\" "
+			      "aria-labelledby=\"%s-t%" PRIu32 " %s-d%" PRIu32
+			      "\"", s->id, s->number, s->id, s->number);
 		size_of(b, s->paper->width, s->paper->height, "mm");
 	} else {
 		km_buf_str(b, "<svg x=\"0\" y=\"");
@@ -188,10 +178,12 @@ void km_page_open(struct km_buf *b, const struct km_sheet_page *s)
 		km_buf_char(b, '"');
 		size_of(b, s->paper->width, s->paper->height, "");
 	}
-	km_buf_printf(b, ">\n<title id=\"t%" PRIu32 "\">", s->number);
+	km_buf_printf(b, ">\n<title id=\"%s-t%" PRIu32 "\">", s->id,
+		      s->number);
 	escaped(b, s->title);
 	km_buf_printf(b, ", page %" PRIu32 " of %" PRIu32 "</title>\n<desc "
-		      "id=\"d%" PRIu32 "\">", s->number, s->pages, s->number);
+		      "id=\"%s-d%" PRIu32 "\">", s->number, s->pages, s->id,
+		      s->number);
 	escaped(b, s->note);
 	km_buf_str(b, "</desc>\n");
 	km_pen_text(b, KM_EDGE, KM_UM(15), KM_UM(5), true, s->title);
@@ -207,7 +199,7 @@ void km_page_open(struct km_buf *b, const struct km_sheet_page *s)
 
 void km_page_close(struct km_buf *b, const struct km_sheet_page *s)
 {
-	km_buf_str(b, s->html ? "</svg>\n</section>\n" : "</svg>\n");
+	km_buf_str(b, s->html ? "</svg>\n</div>\n" : "</svg>\n");
 }
 
 void km_lines_open(struct km_buf *b)
@@ -259,36 +251,19 @@ uint32_t km_page_lines(struct km_buf *b, const char *text, uint32_t cells,
 /* ------------------------------------------------------------------ */
 /* Verdicts as shapes                                                  */
 
-/* 2 mm about the origin; a word always stands beside it. */
-static const char *shape_of(const struct km_slot_audit *s)
-{
-	static const char *const shape[KM_VERDICTS] = {
-		[KM_RIGHT] = "M-2 0A2 2 0 1 1 2 0A2 2 0 1 1-2 0Z",
-		[KM_AFTER_WORK] = "M0-2A2 2 0 0 1 0 2ZM0-2A2 2 0 0 0 0 2"
-				  "A1.7 1.7 0 0 1 0-2Z",
-		[KM_UNVERIFIED] = "M0-2L2 0L0 2L-2 0ZM0-1.2L-1.2 0L0 1.2"
-				  "L1.2 0Z",
-		[KM_SUBSTITUTE] = "M0-2L2 1.7L-2 1.7Z",
-		[KM_SHORT] = "M-2-2H2V2H-2ZM-1.5-1.5V0H1.5V-1.5Z",
-		[KM_EXPECTED] = "M-2-.8H.4V-2L2 0L.4 2V.8H-2Z",
-		[KM_GAP] = "M-2-2H2V2H-2ZM-1.5-1.5V1.5H1.5V-1.5Z",
-	};
-
-	if (!s->firm)
-		return "M-2-2H-1.2L2 2H1.2ZM1.2-2H2L-1.2 2H-2Z";
-	return shape[s->verdict];
-}
-
 /* The shapes are few and small: their numbers are moved, not scaled, so that
  * nothing on the page carries a transform. */
 void km_page_mark(struct km_buf *b, const struct km_slot_audit *s, int64_t x,
 		  int64_t y)
 {
+	const char *shape = km_verdict_shape(km_slot_verdict_word(s));
+
 	km_buf_str(b, "<svg x=\"");
 	km_pen_um(b, x - KM_UM(2));
 	km_buf_str(b, "\" y=\"");
 	km_pen_um(b, y - KM_UM(2));
 	km_buf_printf(b, "\" width=\"4\" height=\"4\" viewBox=\"-2 -2 4 4\">"
 		      "<path fill=\"#000\" stroke=\"none\" "
-		      "fill-rule=\"evenodd\" d=\"%s\"/></svg>\n", shape_of(s));
+		      "fill-rule=\"evenodd\" d=\"%s\"/></svg>\n",
+		      shape ? shape : "");
 }

@@ -41,6 +41,12 @@ static bool has_limits(const struct km_size *s)
 	       s->opening.min_nm > 0 && s->opening.max_nm > 0;
 }
 
+static bool is_sure(const struct km_size *s)
+{
+	return s->opening.basis == KM_BASIS_PUBLISHED ||
+	       s->opening.basis == KM_BASIS_COMPUTED;
+}
+
 /* The jaws of one slot; v NULL: only count. */
 static uint32_t jaws_of(const struct km_slot_audit *s, uint32_t order,
 			struct jaw *v)
@@ -118,6 +124,36 @@ static uint32_t add_slots(struct strip *s, uint32_t i)
 	return n;
 }
 
+/* The same in words, for who cannot see the drawing. */
+static void list(struct strip *s)
+{
+	enum { SIZE, LEAST, MOST, SURE, SLOTS, COLUMNS };
+	static const struct km_column columns[COLUMNS] = {
+		[SIZE] = { NULL, "size", KM_COL_ID, false },
+		[LEAST] = { NULL, "least, mm", KM_COL_MM, false },
+		[MOST] = { NULL, "most, mm", KM_COL_MM, false },
+		[SURE] = { NULL, "from", KM_COL_WORD, false },
+		[SLOTS] = { NULL, "slots", KM_COL_TEXT, false },
+	};
+	struct km_table *t = km_page_table(s->p, "jaws", columns, COLUMNS);
+
+	for (uint32_t i = 0; t && i < s->n;) {
+		const struct km_size *size = s->v[i].size;
+
+		km_table_row(t);
+		km_buf_printf(&s->p->line, "%s%s%s", size->text,
+			      size->second ? ", " : "",
+			      size->second ? size->second : "");
+		km_put_buf(t, SIZE, &s->p->line);
+		km_put_int(t, LEAST, size->opening.min_nm);
+		km_put_int(t, MOST, size->opening.max_nm);
+		km_put_word(t, SURE, is_sure(size) ? "tables" : "estimated",
+			    KM_TONE_NONE);
+		i = add_slots(s, i);
+		km_put_buf(t, SLOTS, &s->p->line);
+	}
+}
+
 /* One jaw: the upper edge is the least opening, the lower the most. */
 static uint32_t draw_jaw(struct strip *s, uint32_t i, struct km_area area,
 			 int64_t y)
@@ -128,8 +164,7 @@ static uint32_t draw_jaw(struct strip *s, uint32_t i, struct km_area area,
 	struct km_pen pen = { .b = &s->p->out, .x = area.left, .y = y };
 	int64_t x = area.left + (most + KM_UM(4) > TEXT_AT ? most + KM_UM(4)
 							   : TEXT_AT);
-	bool sure = size->opening.basis == KM_BASIS_PUBLISHED ||
-		    size->opening.basis == KM_BASIS_COMPUTED;
+	bool sure = is_sure(size);
 
 	km_lines_open(&s->p->out);
 	km_pen_box(&pen, sure ? KM_KNOWN_RECORDED : KM_KNOWN_TYPICAL, 0, 0,
@@ -163,7 +198,8 @@ static uint32_t different(const struct strip *s)
 static void write_pages(struct strip *s)
 {
 	struct km_sheet_page g = { .paper = km_paper_of(&s->p->o),
-		.title = "Jaws wanted", .number = 1, .html = s->html,
+		.id = s->p->sheet, .title = "Jaws wanted", .number = 1,
+		.html = s->html,
 		.heading = "openings of spanners at true size",
 		.note = "Upper edge: the least opening; lower edge: the most. "
 			"Paper is true to about 0.5 mm: it sorts, a calliper "
@@ -176,7 +212,7 @@ static void write_pages(struct strip *s)
 	g.pages = (different(s) + a_page - 1) / a_page;
 	if (!g.pages)
 		g.pages = 1;
-	km_document_open(&s->p->out, &g);
+	km_document_open(s->p, &g);
 	for (; g.number <= g.pages; g.number++) {
 		int64_t y = area.top + KM_UM(2);
 
@@ -188,7 +224,9 @@ static void write_pages(struct strip *s)
 			i = draw_jaw(s, i, area, y);
 		km_page_close(&s->p->out, &g);
 	}
-	km_document_close(&s->p->out, &g);
+	if (s->html)
+		list(s);
+	km_document_close(s->p, &g);
 }
 
 static void draw(struct km_page *p, bool html)

@@ -13,6 +13,7 @@ struct km_page {
 	struct km_arena *mem;
 	const struct km_audit *audit;	/* NULL: a sheet without an audit */
 	struct km_report_options o;
+	enum km_format format;
 	const char *sheet;		/* its word */
 	const char *currency;		/* of its money; NULL: none */
 	int decimals;
@@ -21,8 +22,13 @@ struct km_page {
 	struct km_buf out;
 	const struct km_given *given;	/* by tool; see km_page_given() */
 	size_t n_given;
+	struct km_report_parts *report;	/* NULL: a sheet of its own */
 	bool failed;
 };
+
+/* What the parts of a report have in common: the cautions of all of them are
+ * printed once. */
+struct km_report_parts { uint64_t cautions, regulated; };
 
 /* What makes a sheet: tables, or, for text that is no table, words in out. */
 typedef void km_sheet_maker(struct km_page *p);
@@ -35,13 +41,19 @@ struct km_table *km_page_table(struct km_page *p, const char *key,
 struct km_given { const struct km_tool *tool; const struct km_slot *slot; };
 const struct km_slot *km_page_given(struct km_page *p, const struct km_tool *t);
 
+/* Another sheet as a part of a report, written to out. */
+void km_page_part(struct km_page *p, enum km_sheet s,
+		  struct km_report_parts *parts, struct km_buf *out);
+
 struct km_changes;
 /* rows_alone: the format has room for one table. */
 void km_make_changes(struct km_page *p, const struct km_changes *c,
 		     bool rows_alone);
 void km_make_gauge(struct km_page *p, const struct km_gauge *g);
 
-km_sheet_maker km_make_summary, km_screen_summary, km_make_slots,
+km_sheet_maker km_make_summary, km_make_summary_view, km_html_frontier,
+	km_html_report;
+km_sheet_maker km_screen_summary, km_make_slots,
 	km_make_matches, km_make_shopping, km_make_shortage, km_text_wants,
 	km_text_haves, km_make_frontier, km_draw_frontier, km_make_ways,
 	km_json_ways, km_make_plan_tables;

@@ -8,27 +8,31 @@
 #include <string.h>
 
 #include "report/encode.h"
+#include "report/html.h"
 #include "report/points.h"
 
 #define TEXT_ONLY (1u << KM_FORMAT_TEXT)
 #define ALL_TABLES (TEXT_ONLY | 1u << KM_FORMAT_CSV | 1u << KM_FORMAT_TSV | \
-		    1u << KM_FORMAT_JSON)
+		    1u << KM_FORMAT_JSON | 1u << KM_FORMAT_JSONL | \
+		    1u << KM_FORMAT_MARKDOWN | 1u << KM_FORMAT_HTML)
 #define DRAWING (1u << KM_FORMAT_SVG)
 #define PRINTED (1u << KM_FORMAT_HTML)
 #define BUILD_LOGS (1u << KM_FORMAT_TAP | 1u << KM_FORMAT_JUNIT | \
 		    1u << KM_FORMAT_SARIF | 1u << KM_FORMAT_GITHUB)
 
 /* The sheets; own, where there is one, is how a format writes it that does
- * not go by the tables. */
+ * not go by the tables; view makes other tables for formats that people read
+ * and that have no end of lines. */
 static const struct sheet {
 	struct km_sheet_info info;
-	km_sheet_maker *make, *own[KM_FORMATS];
+	km_sheet_maker *make, *own[KM_FORMATS], *view;
 } sheets[KM_SHEETS] = {
 	[KM_SHEET_SUMMARY] = {
 		{ "summary", "one screen a kit: how complete, what is next",
 		  ALL_TABLES, .needs_money = true,
 		  .needs_pouch = true },
-		km_make_summary, { [KM_FORMAT_TEXT] = km_screen_summary } },
+		km_make_summary, { [KM_FORMAT_TEXT] = km_screen_summary },
+		km_make_summary_view },
 	[KM_SHEET_SLOTS] = {
 		{ "slots", "each slot: verdict, tool, reason, cost, decision",
 		  ALL_TABLES | BUILD_LOGS, .needs_money = true },
@@ -50,20 +54,23 @@ static const struct sheet {
 		km_make_shortage, { NULL } },
 	[KM_SHEET_WANTS] = {
 		{ "wants", "for the pocket: what to look for, and at what price",
-		  TEXT_ONLY, .needs_money = true, .needs_ceilings = true },
+		  TEXT_ONLY | PRINTED, .needs_money = true,
+		  .needs_ceilings = true },
 		NULL, { [KM_FORMAT_TEXT] = km_text_wants } },
 	[KM_SHEET_HAVES] = {
 		{ "haves", "for the pocket: what is owned, by kind and size",
-		  TEXT_ONLY, .needs_money = false },
+		  TEXT_ONLY | PRINTED, .needs_money = false, .apart = true },
 		NULL, { [KM_FORMAT_TEXT] = km_text_haves } },
 	[KM_SHEET_FRONTIER] = {
 		{ "frontier", "fewest points lost for each sum of money",
 		  ALL_TABLES | DRAWING, .needs_money = true,
 		  .needs_frontier = true },
-		km_make_frontier, { [KM_FORMAT_SVG] = km_draw_frontier } },
+		km_make_frontier, { [KM_FORMAT_SVG] = km_draw_frontier,
+				    [KM_FORMAT_HTML] = km_html_frontier } },
 	[KM_SHEET_WAYS] = {
 		{ "ways", "every way of every place; json: the whole problem",
-		  ALL_TABLES, .needs_money = true, .needs_problem = true },
+		  ALL_TABLES, .needs_money = true, .needs_problem = true,
+		  .apart = true },
 		km_make_ways, { [KM_FORMAT_JSON] = km_json_ways } },
 	[KM_SHEET_POUCH] = {
 		{ "pouch", "does each tool go into the pouch, and by how much not",
@@ -87,6 +94,10 @@ static const struct sheet {
 		{ "manifest", "for the plater: what goes, counted, in two copies",
 		  ALL_TABLES, .needs_money = true, .needs_jobs = true },
 		km_make_manifest, { NULL } },
+	[KM_SHEET_REPORT] = {
+		{ "report", "one page for the house: every sheet, with contents",
+		  PRINTED, .apart = true },
+		NULL, { [KM_FORMAT_HTML] = km_html_report } },
 };
 
 /* A drawing has no tables to go by. */
@@ -99,7 +110,9 @@ static const struct format {
 	[KM_FORMAT_TSV] = { "tsv", km_out_tsv },
 	[KM_FORMAT_JSON] = { "json", km_out_json },
 	[KM_FORMAT_SVG] = { "svg", NULL },
-	[KM_FORMAT_HTML] = { "html", NULL },
+	[KM_FORMAT_HTML] = { "html", km_out_html },
+	[KM_FORMAT_JSONL] = { "jsonl", km_out_jsonl },
+	[KM_FORMAT_MARKDOWN] = { "markdown", km_out_markdown },
 	[KM_FORMAT_TAP] = { "tap", NULL },
 	[KM_FORMAT_JUNIT] = { "junit", NULL },
 	[KM_FORMAT_SARIF] = { "sarif", NULL },
@@ -139,6 +152,11 @@ bool km_format_find(const char *word, enum km_format *out)
 bool km_report_has(enum km_sheet s, enum km_format f)
 {
 	return sheets[s].info.formats >> f & 1;
+}
+
+bool km_report_takes(enum km_sheet s)
+{
+	return km_report_has(s, KM_FORMAT_HTML) && !sheets[s].info.apart;
 }
 
 /* ------------------------------------------------------------------ */
@@ -258,6 +276,44 @@ static enum km_status page_finish(struct km_page *p, const struct km_sink *to)
 	return st;
 }
 
+static bool is_read_by_people(enum km_format f)
+{
+	return f == KM_FORMAT_MARKDOWN || f == KM_FORMAT_HTML;
+}
+
+/* Fill a page with its sheet and write it in its format. */
+static void write_sheet(struct km_page *p, const struct sheet *sheet)
+{
+	if (sheet->own[p->format]) {
+		sheet->own[p->format](p);
+	} else if (!sheet->make) {	/* words alone */
+		sheet->own[KM_FORMAT_TEXT](p);
+		km_html_pre(p);
+	} else {
+		if (sheet->view && is_read_by_people(p->format))
+			sheet->view(p);
+		else
+			sheet->make(p);
+		if (!page_failed(p))
+			formats[p->format].write(p);
+	}
+}
+
+void km_page_part(struct km_page *p, enum km_sheet s,
+		  struct km_report_parts *parts, struct km_buf *out)
+{
+	struct km_page part = *p;
+
+	part.sheet = sheets[s].info.word;
+	part.report = parts;
+	part.first = part.last = NULL;
+	km_buf_init(&part.line, p->mem);
+	km_buf_init(&part.out, p->mem);
+	write_sheet(&part, &sheets[s]);
+	p->failed |= page_failed(&part);
+	*out = part.out;
+}
+
 enum km_status km_report(const struct km_audit *a, enum km_sheet s,
 			 enum km_format f, const struct km_report_options *o,
 			 const struct km_sink *to)
@@ -271,16 +327,11 @@ enum km_status km_report(const struct km_audit *a, enum km_sheet s,
 		return KM_ENOMEM;
 	p.audit = a;
 	p.sheet = sheet->info.word;
+	p.format = f;
 	p.currency = a->currency;
 	if (a->currency)
 		p.decimals = a->decimals;
-	if (sheet->own[f]) {
-		sheet->own[f](&p);
-	} else {
-		sheet->make(&p);
-		if (!page_failed(&p))
-			formats[f].write(&p);
-	}
+	write_sheet(&p, sheet);
 	return page_finish(&p, to);
 }
 

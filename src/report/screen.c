@@ -431,12 +431,65 @@ static void write_plain(struct km_screen *s)
 	}
 }
 
+/* ------------------------------------------------------------------ */
+/* As a table                                                          */
+
+enum { V_LABEL, V_COUNT, V_ITEMS, V_COLUMNS };
+
+struct km_table *km_screen_view(struct km_page *p)
+{
+	static const struct km_column columns[V_COLUMNS] = {
+		[V_LABEL] = { NULL, "about", KM_COL_WORD, false },
+		[V_COUNT] = { NULL, "number", KM_COL_COUNT, false },
+		[V_ITEMS] = { NULL, "what", KM_COL_LIST, false },
+	};
+	struct km_table *t = km_page_table(p, "kit", columns, V_COLUMNS);
+
+	if (t)
+		t->show = KM_SHOW_TEXT;
+	return t;
+}
+
+/* Items that share a line on the screen share one here. */
+static void view_items(struct km_screen *s, const struct km_block *b)
+{
+	struct km_buf line;
+
+	km_buf_init(&line, s->page->mem);
+	for (uint32_t i = 0; i < b->n; i++) {
+		const struct km_item *it = &b->items[i];
+
+		km_buf_printf(&line, "%s%s%s%s", line.len ? ", " : "",
+			      it->head, *it->head && *it->tail ? " " : "",
+			      it->tail);
+		if (b->rows || i + 1 == b->n)
+			km_put_item(s->view, V_ITEMS, &line);
+	}
+}
+
+static void write_view(struct km_screen *s)
+{
+	for (uint32_t i = 0; i < s->n; i++) {
+		const struct km_block *b = &s->block[i];
+
+		km_table_row(s->view);
+		km_put_word(s->view, V_LABEL, b->label, b->tone);
+		if (b->count >= 0)
+			km_put_int(s->view, V_COUNT, b->count);
+		view_items(s, b);
+	}
+}
+
 void km_screen_write(struct km_screen *s)
 {
 	struct pen p = { .s = s, .out = &s->page->out,
 			 .width = KM_SCREEN_CELLS };
 	uint32_t spare;
 
+	if (s->view) {
+		write_view(s);
+		return;
+	}
 	if (s->page->o.plain) {
 		write_plain(s);
 		return;

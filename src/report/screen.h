@@ -39,7 +39,11 @@ struct km_screen {
 	struct km_page *page;
 	struct km_block block[KM_SCREEN_LINES];
 	uint32_t n;
+	struct km_table *view;	/* not NULL: no screen, but a row a block */
 };
+
+/* The table that a screen becomes where there is no end of lines. */
+struct km_table *km_screen_view(struct km_page *p);
 
 /* A new block; filled with km_screen_item().  The label is kept. */
 struct km_block *km_screen_block(struct km_screen *s, const char *label);

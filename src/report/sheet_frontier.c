@@ -7,6 +7,7 @@
 
 #include <stdlib.h>
 
+#include "report/html.h"
 #include "report/words.h"
 
 enum { MONEY, POINTS, CHOSEN, COLUMNS };
@@ -70,6 +71,17 @@ static void heading(struct km_page *p, struct km_table *t, uint32_t n)
 	if (!km_buf_failed(&p->line))
 		km_table_section(t, p->line.text);
 	km_buf_clear(&p->line);
+}
+
+void km_html_frontier(struct km_page *p)
+{
+	km_html_open(p, NULL);
+	km_buf_str(&p->out, "<div class=\"plot\">\n");
+	km_draw_frontier(p);
+	km_buf_str(&p->out, "</div>\n");
+	km_make_frontier(p);
+	km_html_tables(p, p->first);
+	km_html_close(p);
 }
 
 void km_make_frontier(struct km_page *p)

@@ -311,7 +311,21 @@ static void on_pouch(struct km_summary *s)
 	km_summary_item(s);
 }
 
-static void one_screen(struct km_page *p, const struct km_kit_audit *k)
+/* Where there is no end of lines: nothing is cut, and money has columns. */
+static void begin_view(struct km_summary *s)
+{
+	const struct km_kit *kit = s->k->kit;
+
+	s->screen.view = km_screen_view(s->p);
+	if (s->p->audit->options.want_money)
+		s->cost = km_summary_cost_view(s->p);
+	if (s->screen.view)
+		km_table_section(s->screen.view,
+				 kit->title ? kit->title : kit->id);
+}
+
+static void one_screen(struct km_page *p, const struct km_kit_audit *k,
+		       bool view)
 {
 	static const enum km_verdict order[] = {
 		KM_RIGHT, KM_AFTER_WORK, KM_SUBSTITUTE, KM_UNVERIFIED,
@@ -322,6 +336,8 @@ static void one_screen(struct km_page *p, const struct km_kit_audit *k)
 	s.screen.page = p;
 	km_buf_init(&s.head, p->mem);
 	km_buf_init(&s.tail, p->mem);
+	if (view)
+		begin_view(&s);
 	on_kit(&s);
 	on_machine(&s);
 	on_standard(&s);
@@ -344,6 +360,12 @@ void km_screen_summary(struct km_page *p)
 	for (uint32_t i = 0; i < p->audit->n_kits; i++) {
 		if (i)
 			km_buf_char(&p->out, '\n');
-		one_screen(p, &p->audit->kits[i]);
+		one_screen(p, &p->audit->kits[i], false);
 	}
+}
+
+void km_make_summary_view(struct km_page *p)
+{
+	for (uint32_t i = 0; i < p->audit->n_kits; i++)
+		one_screen(p, &p->audit->kits[i], true);
 }

@@ -14,6 +14,7 @@ struct km_summary {
 	struct km_screen screen;
 	struct km_page *p;
 	const struct km_kit_audit *k;
+	struct km_table *cost;		/* not NULL: money in columns */
 	struct km_buf head, tail;	/* of the item being worded */
 };
 
@@ -30,6 +31,8 @@ const struct km_match *km_summary_piece(const struct km_slot_audit *s);
  * that is to be said of it, where a line is to be had. */
 void km_summary_proof(struct km_summary *s);
 void km_summary_plan(struct km_summary *s);
+/* A table for money: what, low, likely, high. */
+struct km_table *km_summary_cost_view(struct km_page *p);
 /* summary_next.c: what it costs, what not to do (false: nothing), what to do */
 void km_summary_cost(struct km_summary *s);
 bool km_summary_care(struct km_summary *s);

@@ -10,11 +10,35 @@
 /* ------------------------------------------------------------------ */
 /* Money                                                               */
 
+enum { M_WHAT, M_LOW, M_LIKELY, M_HIGH, M_COLUMNS };
+
+struct km_table *km_summary_cost_view(struct km_page *p)
+{
+	static const struct km_column columns[M_COLUMNS] = {
+		[M_WHAT] = { NULL, "what", KM_COL_TEXT, false },
+		[M_LOW] = { NULL, "low", KM_COL_MONEY, false },
+		[M_LIKELY] = { NULL, "likely", KM_COL_MONEY, false },
+		[M_HIGH] = { NULL, "high", KM_COL_MONEY, false },
+	};
+	struct km_table *t = km_page_table(p, "cost", columns, M_COLUMNS);
+
+	if (t)
+		t->show = KM_SHOW_TEXT;
+	return t;
+}
+
 static void money_row(struct km_summary *s, const struct km_money3 *m)
 {
 	const int64_t v[] = { m->low, m->likely, m->high };
 	struct km_buf one;
 
+	if (s->cost) {
+		km_table_row(s->cost);
+		km_put_buf(s->cost, M_WHAT, &s->tail);
+		for (uint32_t i = 0; i < 3; i++)
+			km_put_int(s->cost, M_LOW + i, v[i]);
+		return;
+	}
 	if (s->tail.len < 28 && !s->p->o.plain)
 		km_buf_fill(&s->tail, ' ', 28 - s->tail.len);
 	km_buf_init(&one, s->p->mem);
@@ -41,6 +65,12 @@ static void cost_heading(struct km_summary *s)
 	if (!t->len)
 		km_buf_str(t, "no currency");
 	km_summary_proof(s);
+	if (s->cost) {
+		if (!km_buf_failed(t))
+			km_table_section(s->cost, t->text);
+		km_buf_clear(t);
+		return;
+	}
 	if (t->len < 28 && !s->p->o.plain)
 		km_buf_fill(t, ' ', 28 - t->len);
 	km_buf_printf(t, s->p->o.plain ? " %s %s %s" : "%12s%12s%12s", "low",
@@ -55,8 +85,7 @@ void km_summary_cost(struct km_summary *s)
 
 	if (!s->p->audit->options.want_money)
 		return;
-	b = km_screen_block(&s->screen, "cost");
-	b->part = true;
+	b = s->cost ? NULL : km_screen_block(&s->screen, "cost");
 	cost_heading(s);
 	if (k->n_restore || k->restore_total.high) {
 		km_buf_printf(&s->tail, "restore %" PRId32, k->n_restore);
@@ -78,6 +107,9 @@ void km_summary_cost(struct km_summary *s)
 		km_buf_printf(&s->tail, ", %" PRId32 " unpriced",
 			      k->n_unpriced);
 	money_row(s, &k->total);
+	if (!b)
+		return;
+	b->part = true;
 	b->least = b->n;
 }
 

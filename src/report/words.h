@@ -56,6 +56,9 @@ const char *km_damage_word(enum km_damage_what d);
 
 /* A verdict as printed: "doubt" for a slot that is not firm. */
 const char *km_slot_verdict_word(const struct km_slot_audit *s);
+/* Its shape, for beside the word: a path within 2 units about the origin;
+ * NULL: the word is no verdict. */
+const char *km_verdict_shape(const char *word);
 enum km_tone km_slot_tone(const struct km_slot_audit *s);
 enum km_tone km_verdict_tone(enum km_verdict v);
 const char *km_decide_word(enum km_decide d);

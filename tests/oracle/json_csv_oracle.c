@@ -39,8 +39,10 @@ static int list(void)
 			if (!km_report_has((enum km_sheet)i, (enum km_format)f))
 				continue;
 			if (page_of(&page, &s.audit, (enum km_sheet)i,
-				    (enum km_format)f, NULL) != KM_OK ||
-			    !page.n)
+				    (enum km_format)f, NULL) != KM_OK)
+				return 1;
+			/* no row is no line */
+			if (!page.n && f != KM_FORMAT_JSONL)
 				return 1;
 			printf("%s %s\n", km_sheet_info((enum km_sheet)i)->word,
 			       km_format_word((enum km_format)f));

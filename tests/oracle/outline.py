@@ -34,6 +34,8 @@ kit:
 
 
 def points(page):
+    # the table of what is drawn is not at true size
+    page = page.split('<div class="screen">')[0]
     # parts and marks are windows of their own
     page = re.sub(r"<svg x=.*?</svg>", "", page, flags=re.S)
     for d in re.findall(r'<path[^>]* d="([^"]*)"', page):

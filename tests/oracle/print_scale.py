@@ -103,7 +103,7 @@ def one_sheet(program, browser, sheet, paper, folder):
     sizes = list(page_sizes(pdf))
     good = bool(sizes)
     with open(page) as f:
-        good &= check("pages", len(sizes), f.read().count("<section>"), 0)
+        good &= check("pages", len(sizes), f.read().count('<div class="page">'), 0)
     for w, h in sizes[:1]:
         good &= check("%s %s width, pt" % (sheet, paper), w, wide, 0.5)
         good &= check("%s %s height, pt" % (sheet, paper), h, high, 0.5)

@@ -102,7 +102,7 @@ static void a_page_is_as_large_as_the_paper(void **state)
 	lacks("transform");
 	release(NULL);
 	draw(KIT(BAR), KM_SHEET_OUTLINE, KM_FORMAT_HTML, KM_PAPER_LETTER);
-	has("@page{size:215.9mm 279.4mm;margin:0}");
+	has("@page paper{size:215.9mm 279.4mm;margin:0}");
 	has("width=\"215.9mm\" height=\"279.4mm\" viewBox=\"0 0 215.9 279.4\"");
 	has("<html lang=\"en-GB\">");
 	has("default-src 'none'");

@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: MIT */
+#include "report/view.h"
+
+#include <string.h>
+
+bool km_view_shows(const struct km_row *r)
+{
+	return r->section || ((r->show & KM_SHOW_TEXT) && r->cells);
+}
+
+bool km_view_heads(const struct km_row *section)
+{
+	for (const struct km_row *r = section->next; r; r = r->next)
+		if (km_view_shows(r))
+			return !r->section;
+	return false;
+}
+
+static bool is_there(const struct km_cell *c)
+{
+	return c->there && (c->n_list || c->text || !c->list);
+}
+
+static bool is_empty(const struct km_table *t, uint32_t column)
+{
+	const struct km_column *c = &t->columns[column];
+
+	for (const struct km_row *r = t->first; r; r = r->next) {
+		const struct km_cell *cell;
+
+		if (r->section || !km_view_shows(r))
+			continue;
+		cell = &r->cells[column];
+		if (!is_there(cell))
+			continue;
+		if (km_column_is_number(c) || c->kind == KM_COL_FLAG ||
+		    cell->n_list || (cell->text && *cell->text))
+			return false;
+	}
+	return true;
+}
+
+static void choose_columns(struct km_view *v)
+{
+	v->head = UINT32_MAX;
+	for (uint32_t i = 0; i < v->t->n_columns; i++) {
+		const struct km_column *c = &v->t->columns[i];
+
+		if (!c->heading || c->only_plain || is_empty(v->t, i))
+			continue;
+		if (c->kind == KM_COL_ID && v->head == UINT32_MAX)
+			v->head = v->n;
+		v->column[v->n++] = i;
+	}
+	if (v->head == UINT32_MAX)
+		v->head = 0;
+}
+
+/* The only section that heads rows is the caption if no row stands before. */
+static void choose_caption(struct km_view *v)
+{
+	bool row_before = false;
+
+	for (const struct km_row *r = v->t->first; r; r = r->next) {
+		if (!km_view_shows(r))
+			continue;
+		if (!r->section) {
+			row_before = true;
+			v->rows++;
+		} else if (km_view_heads(r)) {
+			if (row_before || v->caption)
+				break;
+			v->caption = r;
+		}
+	}
+	/* a second one: then each heads its own rows */
+	v->rows = 0;
+	row_before = false;
+	for (const struct km_row *r = v->t->first; r; r = r->next) {
+		v->rows += !r->section && km_view_shows(r);
+		if (r->section && r != v->caption && km_view_heads(r))
+			row_before = true;
+	}
+	if (row_before)
+		v->caption = NULL;
+}
+
+bool km_view_of(struct km_page *p, const struct km_table *t,
+		struct km_view *v)
+{
+	bool any = false;
+
+	*v = (struct km_view){ .t = t };
+	if (!(t->show & KM_SHOW_TEXT))
+		return false;
+	for (const struct km_row *r = t->first; r && !any; r = r->next)
+		any = km_view_shows(r);
+	if (!any)
+		return false;
+	v->column = km_arena_alloc(p->mem, t->n_columns, sizeof *v->column);
+	if (!v->column) {
+		p->failed = true;
+		return false;
+	}
+	choose_columns(v);
+	choose_caption(v);
+	return true;
+}
+
+bool km_view_outside(const struct km_view *v, const struct km_row *section)
+{
+	const struct km_row *r;
+
+	if (km_view_heads(section))
+		return false;
+	for (r = v->t->first; r && r != section; r = r->next)
+		if (!r->section && km_view_shows(r))
+			break;
+	if (r == section)
+		return true;
+	for (r = section->next; r; r = r->next)
+		if (!r->section && km_view_shows(r))
+			return false;
+	return true;
+}
+
+bool km_view_is_list(const struct km_view *v)
+{
+	return v->n == 1 &&
+	       v->t->columns[v->column[0]].kind == KM_COL_LIST;
+}
+
+/* ------------------------------------------------------------------ */
+/* Words                                                               */
+
+void km_view_title(struct km_buf *b, const char *key)
+{
+	char c = *key;
+
+	if (!strcmp(key, "do_not")) {
+		km_buf_str(b, "Not to do");
+		return;
+	}
+	if (!c)
+		return;
+	km_buf_char(b, c >= 'a' && c <= 'z' ? (char)(c - 'a' + 'A') : c);
+	for (key++; *key; key++)
+		km_buf_char(b, *key == '_' || *key == '-' ? ' ' : *key);
+}
+
+void km_view_page_title(struct km_buf *b, const struct km_page *p)
+{
+	const struct km_audit *a = p->audit;
+
+	km_view_title(b, p->sheet);
+	for (uint32_t i = 0; a && i < a->n_kits; i++) {
+		const struct km_kit *kit = a->kits[i].kit;
+
+		km_buf_str(b, i ? "; " : ": ");
+		km_buf_str(b, kit->title ? kit->title : kit->id);
+	}
+}
+
+void km_view_cell(struct km_buf *b, const struct km_table *t,
+		  const struct km_column *c, const struct km_cell *cell)
+{
+	if (!cell->there)
+		return;
+	if (km_column_is_number(c))
+		km_cell_number(b, t, c, cell);
+	else if (c->kind == KM_COL_FLAG)
+		km_buf_str(b, cell->n ? "yes" : "no");
+	else if (cell->text)
+		km_buf_str(b, cell->text);
+}
