@@ -149,6 +149,10 @@
 	  "slot '%s' goes with '%s', which leads back to it") \
 	X(SOURCE_CYCLE, ERROR, "source-cycle", \
 	  "source '%s' rests on '%s', which leads back to it") \
+	X(BOTH_SIDES, ERROR, "both-sides", \
+	  "source '%s' stands under two of 'for', 'against' and 'silent'") \
+	X(LESS_SUPPORT, NOTE, "less-support", \
+	  "'%s' is stated %s; %s: supports %s") \
 	/* across records */ \
 	X(DUPLICATE_ID, ERROR, "duplicate-id", "the %s id '%s' is used twice") \
 	X(UNRESOLVED_ID, ERROR, "unresolved-id", "there is no %s '%s'") \

@@ -30,6 +30,9 @@ struct km_finish;
 struct km_material;
 struct km_pouch_form;
 struct km_process;
+/* What sources lead back to, and what they come to; evidence.h. */
+struct km_root;
+struct km_evidence;
 
 struct km_money { int64_t minor; };
 struct km_money3 { int64_t low, likely, high; };	/* minor units */
@@ -130,7 +133,8 @@ static inline const union km_value *km_trait(const struct km_traits *t,
 enum km_source_what {
 	KM_SRC_PARTS_LIST, KM_SRC_DRAWING, KM_SRC_HANDBOOK, KM_SRC_PICTURE,
 	KM_SRC_SALES, KM_SRC_PHOTOGRAPH, KM_SRC_SURVIVOR, KM_SRC_BOOK,
-	KM_SRC_RECOLLECTION, KM_SRC_OTHER
+	KM_SRC_RECOLLECTION, KM_SRC_OTHER,
+	KM_SRC_WHATS
 };
 
 struct km_source {
@@ -140,6 +144,8 @@ struct km_source {
 	const struct km_source *const *depends_on;
 	uint32_t n_depends_on;
 	const char *const *depends_ids;	/* as written, until linked */
+	const struct km_root *roots;	/* itself, or what it leads back to */
+	uint32_t n_roots;
 	struct km_place at;
 };
 
@@ -156,11 +162,16 @@ enum km_want_state {
 	KM_WANT_ANY_OF		/* one of n values */
 };
 
+/* Claims on one attribute that contradict, as written. */
+struct km_want;
+struct km_claims { const struct km_want *v; uint32_t n; };
+
 /* What a kit claims of one attribute of one slot. */
 struct km_want {
 	enum km_want_state state;
 	enum km_certainty certainty;
-	bool own_certainty;	/* the claim states it; else it is the slot's */
+	bool own_certainty;	/* not that of the slot */
+	bool weighed;		/* not stated: it follows from the sources */
 	bool disputed;		/* claims of equal weight contradict */
 	bool assumed;		/* a span whose tolerance is our choice */
 	bool or_none;		/* `none` is (one of) what it may be */
@@ -168,6 +179,8 @@ struct km_want {
 	const union km_value *any;
 	const char *where;	/* of a mark; may be NULL */
 	struct km_sources sources;
+	const struct km_evidence *evidence;	/* NULL: names no source */
+	const struct km_claims *claims;	/* NULL: there is one */
 	const struct km_want *outweighed;	/* claims of less weight */
 	uint32_t n_outweighed;
 	struct km_place at;
@@ -181,7 +194,14 @@ struct km_slot {
 	uint32_t index;			/* in the kit */
 	struct km_want want[KM_ATTRS];
 	enum km_certainty exists;
-	struct km_sources for_it, against_it;
+	bool exists_stated;		/* in so many words */
+	bool exists_weighed;		/* it follows from the sources */
+	/* of `exists`; silent: cover it and do not show it */
+	struct km_sources for_it, against_it, silent;
+	struct km_sources sources;	/* of the slot; they inform only */
+	const struct km_evidence *evidence;	/* that it exists; NULL: no
+						 * source is named */
+	struct km_place exists_at;
 	int32_t count;			/* pieces, 1 or more */
 	int32_t pocket;			/* 0: none stated */
 	bool durable, unused;

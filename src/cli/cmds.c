@@ -205,6 +205,15 @@ enum km_exit km_cli_inputs(struct km_cli *c, struct km_inputs *in)
 	return KM_EXIT_GOOD;
 }
 
+static enum km_severity least_told(const struct km_cli *c)
+{
+	if (c->command == &km_commands[KM_CMD_CHECK] ||
+	    c->command == &km_commands[KM_CMD_IMPORT] ||
+	    c->args.times[KM_OPT_VERBOSE])
+		return KM_NOTE;
+	return KM_WARNING;
+}
+
 enum km_exit km_cli_tell(struct km_cli *c, struct km_diags *d)
 {
 	struct km_buf b;
@@ -212,7 +221,7 @@ enum km_exit km_cli_tell(struct km_cli *c, struct km_diags *d)
 	km_buf_init(&b, c->mem);
 	km_diags_sort(d);
 	if (!c->args.times[KM_OPT_QUIET]) {
-		km_render_text(&b, d);
+		km_render_text_from(&b, d, least_told(c));
 	} else {
 		for (size_t i = 0; i < km_diags_size(d); i++) {
 			const struct km_diag *one = km_diags_at(d, i);

@@ -74,7 +74,8 @@ struct km_report_options km_paper(const struct km_cli *c);
 
 /* The operands as inputs; a notice when a terminal is to be read. */
 enum km_exit km_cli_inputs(struct km_cli *c, struct km_inputs *in);
-/* All messages so far to standard error; with --quiet only errors. */
+/* All messages so far to standard error; with --quiet only errors.  Notes are
+ * for those who check or import files, or ask for more with --verbose. */
 enum km_exit km_cli_tell(struct km_cli *c, struct km_diags *d);
 /* What a status comes to; says so when no message did. */
 enum km_exit km_cli_exit(enum km_status st, const struct km_diags *d);

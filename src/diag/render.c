@@ -67,29 +67,38 @@ static bool add_count(struct km_buf *b, bool begun, size_t n, const char *what)
 	return true;
 }
 
-void km_render_text(struct km_buf *b, const struct km_diags *d)
+void km_render_text_from(struct km_buf *b, const struct km_diags *d,
+			 enum km_severity least)
 {
-	size_t files = km_diags_files(d);
-	bool any = false;
+	size_t files = km_diags_files(d), n;
+	bool any = false, hidden = false;
 
 	for (size_t i = 0; i < km_diags_size(d); i++)
-		km_render_one(b, km_diags_at(d, i));
+		if (km_msg_severity(km_diags_at(d, i)->msg) >= least)
+			km_render_one(b, km_diags_at(d, i));
 	for (int m = 0; m < KM_M_COUNT; m++) {
-		size_t n = km_diags_dropped(d, (enum km_msg)m);
-
-		if (n)
+		n = km_diags_dropped(d, (enum km_msg)m);
+		if (n && km_msg_severity((enum km_msg)m) >= least)
 			km_buf_printf(b, "and %zu more of [%s]\n", n,
 				      km_msg_id((enum km_msg)m));
 	}
-	for (int s = KM_ERROR; s >= KM_NOTE; s--)
-		any = add_count(b, any,
-				km_diags_count(d, (enum km_severity)s),
-				severities[s]);
-	if (any && files)
+	for (int s = KM_ERROR; s >= KM_NOTE; s--) {
+		n = km_diags_count(d, (enum km_severity)s);
+		if (s >= (int)least)
+			any = add_count(b, any, n, severities[s]);
+		else
+			hidden |= n > 0;
+	}
+	if (any && files && !hidden)	/* else the files are not all theirs */
 		km_buf_printf(b, " in %zu file%s", files,
 			      files == 1 ? "" : "s");
 	if (any)
 		km_buf_char(b, '\n');
+}
+
+void km_render_text(struct km_buf *b, const struct km_diags *d)
+{
+	km_render_text_from(b, d, KM_NOTE);
 }
 
 /* ------------------------------------------------------------------ */

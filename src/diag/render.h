@@ -26,6 +26,9 @@ void km_render_one(struct km_buf *b, const struct km_diag *one);
 /* All messages, the counts of those that were not kept, and one line such as
  * "3 errors, 1 warning in 2 files".  Nothing for an empty list. */
 void km_render_text(struct km_buf *b, const struct km_diags *d);
+/* The same without what is less than `least`. */
+void km_render_text_from(struct km_buf *b, const struct km_diags *d,
+			 enum km_severity least);
 
 /* One object: `messages`, `not_kept` (a count by id), `errors`, `warnings`,
  * `notes`. */

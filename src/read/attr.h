@@ -49,6 +49,20 @@ void km_traits_read(struct km_bind *b, const struct km_attr_nodes *nodes,
 void km_wants_read(struct km_bind *b, const struct km_attr_nodes *nodes,
 		   struct km_slot *s);
 
+/* Do two claims on an attribute say the same? */
+bool km_claims_agree(enum km_attr a, const struct km_want *x,
+		     const struct km_want *y);
+static inline enum km_certainty km_claim_certainty(const struct km_want *c,
+						   enum km_certainty of_slot)
+{
+	return c->own_certainty ? c->certainty : of_slot;
+}
+/* What several claims come to, in w, whose place stays: the surest count,
+ * equals together.  False: memory ran out. */
+bool km_claims_settle(struct km_bind *b, enum km_attr a,
+		      const struct km_claims *c, enum km_certainty of_slot,
+		      struct km_want *w);
+
 /* What is wrong with a size, in words and with a hint; drive: what the end
  * fits, or NULL. */
 void km_say_size(struct km_bind *b, const struct km_node *n,

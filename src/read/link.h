@@ -39,6 +39,15 @@ struct km_slot *km_link_slot(struct km_reader *r, const char *kit,
 void km_link_pins(struct km_reader *r, size_t n);
 
 void km_link_kits(struct km_reader *r);
+/* References to sources of a kit, whose ids those are; a list that is linked
+ * already stays. */
+void km_link_sources(struct km_reader *r, const struct km_kit *kit,
+		     const struct km_ids *ids, struct km_sources *list,
+		     struct km_place at);
+/* What sources come to, for every claim of the kit, once all are linked and
+ * none rests on itself. */
+void km_link_evidence(struct km_reader *r, struct km_kit *kit,
+		      const struct km_ids *sources);
 void km_link_prices(struct km_reader *r);
 /* Move them together, after km_link_money(). */
 void km_link_prices_end(struct km_reader *r);

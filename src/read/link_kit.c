@@ -48,9 +48,9 @@ static struct km_place source_at(const void *ctx, uint32_t i)
 /* ------------------------------------------------------------------ */
 /* Sources                                                             */
 
-static void link_sources(struct km_reader *r, const struct km_kit *kit,
-			 const struct km_ids *ids, struct km_sources *list,
-			 struct km_place at)
+void km_link_sources(struct km_reader *r, const struct km_kit *kit,
+		     const struct km_ids *ids, struct km_sources *list,
+		     struct km_place at)
 {
 	const struct km_source **v;
 	uint32_t i, k;
@@ -81,7 +81,7 @@ static void link_depends(struct km_reader *r, const struct km_kit *kit,
 		s = (struct km_source *)&kit->sources[i];
 		list = (struct km_sources){ NULL, s->depends_ids,
 					    s->n_depends_on };
-		link_sources(r, kit, ids, &list, s->at);
+		km_link_sources(r, kit, ids, &list, s->at);
 		s->depends_on = list.v;
 		if (!list.v)
 			s->n_depends_on = 0;
@@ -93,15 +93,32 @@ static void link_want(struct km_reader *r, const struct km_kit *kit,
 {
 	uint32_t i;
 
-	link_sources(r, kit, ids, &w->sources, w->at);
-	for (i = 0; i < w->n_outweighed; i++)
-		link_sources(r, kit, ids,
-			     (struct km_sources *)&w->outweighed[i].sources,
-			     w->outweighed[i].at);
+	if (!w->claims)
+		km_link_sources(r, kit, ids, &w->sources, w->at);
+	for (i = 0; w->claims && i < w->claims->n; i++)
+		km_link_sources(r, kit, ids,
+				(struct km_sources *)&w->claims->v[i].sources,
+				w->claims->v[i].at);
 }
 
-/* A source that rests on itself, by whatever way. */
-static void check_depends(struct km_reader *r, const struct km_kit *kit)
+static void say_cycle(struct km_reader *r, const struct km_source *s,
+		      const struct km_source *to)
+{
+	struct km_diag *one = km_diag_add(r->b.d, KM_M_SOURCE_CYCLE, s->at,
+					  s->id, to->id);
+
+	if (to == s) {
+		km_diag_hint(r->b.d, one, "take it out of its own "
+			     "'depends_on'");
+		return;
+	}
+	km_diag_other(r->b.d, one, to->at, "which rests on it");
+	km_diag_hint(r->b.d, one, "write 'depends_on' at the one that came "
+		     "later and repeats the other");
+}
+
+/* A source that rests on itself, by whatever way; true: none does. */
+static bool check_depends(struct km_reader *r, const struct km_kit *kit)
 {
 	enum { NEW, OPEN, DONE };
 	uint8_t *state = km_arena_alloc(r->b.scratch, kit->n_sources + 1, 1);
@@ -110,11 +127,11 @@ static void check_depends(struct km_reader *r, const struct km_kit *kit)
 	uint32_t *next = stack ? stack + kit->n_sources + 1 : NULL;
 	uint32_t i, depth, at, to;
 	const struct km_source *s;
-	struct km_diag *one;
+	bool good = true;
 
 	if (!state || !stack) {
 		r->b.nomem = true;
-		return;
+		return false;
 	}
 	for (i = 0; i < kit->n_sources; i++) {
 		if (state[i] != NEW)
@@ -133,18 +150,15 @@ static void check_depends(struct km_reader *r, const struct km_kit *kit)
 			to = (uint32_t)(s->depends_on[next[at]++] -
 					kit->sources);
 			if (state[to] == OPEN) {
-				one = km_diag_add(r->b.d, KM_M_SOURCE_CYCLE,
-						  s->at, s->id,
-						  kit->sources[to].id);
-				km_diag_other(r->b.d, one,
-					      kit->sources[to].at,
-					      "which rests on it");
+				say_cycle(r, s, &kit->sources[to]);
+				good = false;
 			} else if (state[to] == NEW) {
 				state[to] = OPEN;
 				stack[depth++] = to;
 			}
 		}
 	}
+	return good;
 }
 
 /* ------------------------------------------------------------------ */
@@ -187,8 +201,10 @@ static void link_slots(struct km_reader *r, struct km_kit *kit,
 
 	for (i = 0; i < kit->n_slots; i++) {
 		s = &kit->slots[i];
-		link_sources(r, kit, sources, &s->for_it, s->at);
-		link_sources(r, kit, sources, &s->against_it, s->at);
+		km_link_sources(r, kit, sources, &s->for_it, s->exists_at);
+		km_link_sources(r, kit, sources, &s->against_it, s->exists_at);
+		km_link_sources(r, kit, sources, &s->silent, s->exists_at);
+		km_link_sources(r, kit, sources, &s->sources, s->at);
 		for (a = 0; a < KM_ATTRS; a++)
 			link_want(r, kit, sources, &s->want[a]);
 		if (!s->goes_with)
@@ -211,11 +227,11 @@ static void link_kit(struct km_reader *r, struct km_kit *kit,
 	km_link_enter(r, slots, kit->n_slots, "slot", slot_at);
 	link_depends(r, kit, &sources);
 	link_slots(r, kit, slots, &sources);
+	if (!r->b.nomem && check_depends(r, kit))
+		km_link_evidence(r, kit, &sources);
 	km_ids_release(&sources);
-	if (r->b.nomem)
-		return;
-	check_depends(r, kit);
-	check_companions(r, kit);
+	if (!r->b.nomem)
+		check_companions(r, kit);
 }
 
 void km_link_kits(struct km_reader *r)

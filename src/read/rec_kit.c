@@ -6,6 +6,7 @@
 #include "read/measure.h"
 #include "read/rec.h"
 #include "read/rec_slot.h"
+#include "trade/evidence.h"
 #include "trade/pouch.h"
 
 #define SERIAL_MOST 999999999999999
@@ -426,6 +427,9 @@ static void check_kit(struct km_bind *b, void *rec, const struct km_node *n)
 	uint32_t i;
 
 	kit->at = km_bind_at(b, n);
+	if (kit->n_sources > KM_SOURCES_MOST)
+		KM_SAY(b, n, LIST_LENGTH, "sources",
+		       (unsigned)KM_SOURCES_MOST);
 	if (!kit->n_slots && !b->slots_wrong) {
 		one = KM_SAY(b, n, KIT_WITHOUT_SLOTS,
 			     kit->id ? kit->id : "?");

@@ -9,7 +9,7 @@
 #include "read/rec.h"
 
 struct exists {
-	struct km_sources for_it, against_it;
+	struct km_sources for_it, against_it, silent;
 	enum km_certainty certainty;	/* + 1; 0: not stated */
 };
 
@@ -21,11 +21,21 @@ static const struct km_field exists_fields[] = {
 	{ .key = "against", .type = KM_T_REFS,
 	  .at = KM_AT(struct exists, against_it.ids, const char *const *),
 	  .at2 = KM_AT(struct exists, against_it.n, uint32_t),
-	  .example = "[rec1]", .doc = "The sources that do not." },
+	  .example = "[rec1]",
+	  .doc = "The sources that speak against it: a list that claims to be "
+		 "complete and does not show it." },
+	{ .key = "silent", .type = KM_T_REFS,
+	  .at = KM_AT(struct exists, silent.ids, const char *const *),
+	  .at2 = KM_AT(struct exists, silent.n, uint32_t),
+	  .example = "[hb1]",
+	  .doc = "The sources that do not show it and do not claim to be "
+		 "complete." },
 	{ .key = "certainty", .type = KM_T_CHOICE, .min = 1,
 	  .choices = km_certainty_words,
 	  .at = KM_AT(struct exists, certainty, enum km_certainty),
-	  .example = "certain", .doc = "How sure it is." },
+	  .example = "certain",
+	  .doc = "How sure it is; as sure as its sources make it, if it does "
+		 "not say." },
 	{ .type = KM_T_END }
 };
 
@@ -35,7 +45,8 @@ const struct km_record km_rec_exists = {
 	.doc = "Whether the kit had this slot at all.",
 };
 
-/* A word of certainty, or the record; sources on both sides are a dispute. */
+/* A word of certainty, or the record.  What sources come to is not known
+ * before all are read: until then, sources on both sides are a dispute. */
 static void own_exists(struct km_bind *b, const struct km_field *f, void *rec,
 		       const struct km_node *n)
 {
@@ -43,23 +54,27 @@ static void own_exists(struct km_bind *b, const struct km_field *f, void *rec,
 	struct exists e;
 	int word;
 
-	if (n->type != KM_NODE_MAP) {
-		word = km_read_choice(b, n, f->key, km_certainty_words);
-		if (word >= 0)
-			s->exists = (enum km_certainty)word;
-		return;
-	}
 	memset(&e, 0, sizeof e);
-	km_bind_record(b, &km_rec_exists, &e, n);
+	if (n->type == KM_NODE_MAP) {
+		km_bind_record(b, &km_rec_exists, &e, n);
+	} else {
+		word = km_read_choice(b, n, f->key, km_certainty_words);
+		if (word < 0)
+			return;
+		e.certainty = (enum km_certainty)(word + 1);
+	}
 	s->for_it = e.for_it;
 	s->against_it = e.against_it;
+	s->silent = e.silent;
+	s->exists_stated = e.certainty > 0;
+	s->exists_at = km_bind_at(b, n);
 	if (e.certainty > 0)
 		s->exists = (enum km_certainty)(e.certainty - 1);
 	else
 		s->exists = e.against_it.n ? KM_DISPUTED : KM_CERTAIN;
 }
 
-/* Sources of the slot are sources of its being there, unless exists says. */
+/* Sources of the slot as a whole: for the reader, they settle nothing. */
 static void own_sources(struct km_bind *b, const struct km_field *f, void *rec,
 			const struct km_node *n)
 {
@@ -69,7 +84,7 @@ static void own_sources(struct km_bind *b, const struct km_field *f, void *rec,
 
 	memset(&from, 0, sizeof from);
 	if (km_read_value(b, &row, &from.ids, &from.n, n))
-		s->for_it = from;
+		s->sources = from;
 }
 
 static void own_durable(struct km_bind *b, const struct km_field *f, void *rec,
@@ -92,7 +107,8 @@ static const struct km_field slot_fields[] = {
 	{ .key = "sources", .type = KM_T_OWN, .form = KM_FORM_TEXTS,
 	  .own = own_sources,
 	  .shape = "a list of ids of sources", .example = "[pl3]",
-	  .doc = "The sources that show the slot." },
+	  .doc = "The sources that show the slot; how sure it is does not "
+		 "follow from them." },
 	{ .key = "id", .type = KM_T_ID, .flags = KM_REQUIRED | KM_SLOT_ONLY,
 	  .at = KM_AT(struct km_slot, id, const char *),
 	  .example = "S-01", .doc = "Names the slot within its kit." },

@@ -51,7 +51,8 @@ static const struct km_field claim_fields[] = {
 	  .choices = km_certainty_words,
 	  .at = KM_AT(struct claim, certainty, enum km_certainty),
 	  .example = "possible",
-	  .doc = "How sure that is; by default as sure as the slot." },
+	  .doc = "How sure that is; by default as sure as its sources make it, "
+		 "without sources as sure as the slot." },
 	{ .key = "sources", .type = KM_T_REFS,
 	  .at = KM_AT(struct claim, sources.ids, const char *const *),
 	  .at2 = KM_AT(struct claim, sources.n, uint32_t),
@@ -172,9 +173,49 @@ static bool read_claim(struct km_bind *b, const struct km_field *f,
 	return true;
 }
 
+/* Do two claims say the same?  Lists are compared by what they hold. */
+static bool same_value(enum km_attr a, const union km_value *x,
+		       const union km_value *y)
+{
+	uint32_t i;
+
+	switch (a) {
+	case KM_A_SIZES:
+		if (x->sizes.n != y->sizes.n)
+			return false;
+		for (i = 0; i < x->sizes.n; i++)
+			if (km_size_compare(x->sizes.v[i], y->sizes.v[i]))
+				return false;
+		return true;
+	case KM_A_DRIVE:
+		return x->drives.n == y->drives.n &&
+		       !memcmp(x->drives.v, y->drives.v,
+			       x->drives.n * sizeof *x->drives.v);
+	case KM_A_OPENINGS:
+		return x->spans.n == y->spans.n &&
+		       !memcmp(x->spans.v, y->spans.v,
+			       x->spans.n * sizeof *x->spans.v);
+	default:
+		return !memcmp(x, y, sizeof *x);
+	}
+}
+
+bool km_claims_agree(enum km_attr a, const struct km_want *x,
+		     const struct km_want *y)
+{
+	uint32_t i;
+
+	if (x->n != y->n || x->or_none != y->or_none || x->state != y->state)
+		return false;
+	for (i = 0; i < x->n; i++)
+		if (!same_value(a, &x->any[i], &y->any[i]))
+			return false;
+	return true;
+}
+
 /* Take the values of c into a; their order is that of the file.  Claims that
  * say the same do not contradict. */
-static bool merge(struct km_bind *b, struct km_want *a,
+static bool merge(struct km_bind *b, enum km_attr attr, struct km_want *a,
 		  const struct km_want *c)
 {
 	union km_value *v = km_bind_alloc(b, a->n + c->n + 1, sizeof *v);
@@ -190,13 +231,12 @@ static bool merge(struct km_bind *b, struct km_want *a,
 	for (i = 0; i < a->sources.n + c->sources.n; i++)
 		ids[i] = i < a->sources.n ? a->sources.ids[i]
 					  : c->sources.ids[i - a->sources.n];
-	same = a->n == c->n && a->or_none == c->or_none &&
-	       a->state == c->state &&
-	       !memcmp(a->any, c->any, c->n * sizeof *c->any);
+	same = km_claims_agree(attr, a, c);
 	a->any = v;
 	a->n += same ? 0 : c->n;
 	a->sources.ids = ids;
 	a->sources.n += c->sources.n;
+	a->sources.v = NULL;
 	a->or_none |= c->or_none;
 	a->assumed |= c->assumed;
 	if (!a->where)
@@ -207,48 +247,60 @@ static bool merge(struct km_bind *b, struct km_want *a,
 	return true;
 }
 
+bool km_claims_settle(struct km_bind *b, enum km_attr a,
+		      const struct km_claims *c, enum km_certainty of_slot,
+		      struct km_want *w)
+{
+	struct km_want *less = km_bind_alloc(b, c->n, sizeof *less);
+	struct km_place at = w->at;
+	enum km_certainty best = KM_UNKNOWN;
+	uint32_t i, outweighed = 0;
+	bool have = false;
+
+	if (!less)
+		return false;
+	for (i = 0; i < c->n; i++)
+		if (km_claim_certainty(&c->v[i], of_slot) < best)
+			best = km_claim_certainty(&c->v[i], of_slot);
+	memset(w, 0, sizeof *w);
+	for (i = 0; i < c->n; i++) {
+		if (km_claim_certainty(&c->v[i], of_slot) != best)
+			less[outweighed++] = c->v[i];
+		else if (have && !merge(b, a, w, &c->v[i]))
+			return false;
+		else if (!have)
+			*w = c->v[i];
+		have |= km_claim_certainty(&c->v[i], of_slot) == best;
+	}
+	w->certainty = best;
+	w->claims = c;
+	w->outweighed = outweighed ? less : NULL;
+	w->n_outweighed = outweighed;
+	w->at = at;
+	return true;
+}
+
 /* A list of claims: the surest count, equals together. */
 static bool read_dispute(struct km_bind *b, const struct km_field *f,
 			 const struct km_node *n, struct km_attr_scope *scope,
 			 enum km_certainty of_slot, struct km_want *w)
 {
 	struct km_want *all = km_bind_alloc(b, n->n, sizeof *all);
-	struct km_want *less = km_bind_alloc(b, n->n, sizeof *less);
-	enum km_certainty best = KM_UNKNOWN;
+	struct km_claims *claims = km_bind_alloc(b, 1, sizeof *claims);
 	const struct km_node *item = n->first;
 	uint32_t i;
-	bool have = false;
 
-	if (!all || !less)
+	if (!all || !claims)
 		return false;
 	for (i = 0; i < n->n; i++, item = item->next) {
 		b->path[b->depth - 1].index = i;
 		if (!read_claim(b, f, item, scope, &all[i]))
 			return false;
-		if (!all[i].own_certainty)
-			all[i].certainty = of_slot;
-		if (all[i].certainty < best)
-			best = all[i].certainty;
 	}
 	b->path[b->depth - 1].index = -1;
-	memset(w, 0, sizeof *w);
-	for (i = 0; i < n->n; i++) {
-		if (all[i].certainty != best) {
-			less[w->n_outweighed++] = all[i];
-			w->outweighed = less;
-		} else if (!have) {
-			uint32_t outweighed = w->n_outweighed;
-
-			*w = all[i];
-			w->outweighed = outweighed ? less : NULL;
-			w->n_outweighed = outweighed;
-			have = true;
-		} else if (!merge(b, w, &all[i])) {
-			return false;
-		}
-	}
+	*claims = (struct km_claims){ all, n->n };
 	w->at = km_bind_at(b, n);
-	return true;
+	return km_claims_settle(b, f->attr, claims, of_slot, w);
 }
 
 static bool is_finish_map(const struct km_field *f, const struct km_node *n)
