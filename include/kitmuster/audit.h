@@ -228,7 +228,6 @@ enum km_remark_what {
 	KM_REMARK_WEAK,			/* fails on weak evidence only */
 	KM_REMARK_MATCH_LIKE,		/* buy one like tool */
 	KM_REMARK_OLD_PRICE,
-	KM_REMARK_DEPENDS_ON_MARKET,
 	KM_REMARK_RECEIVED_RIGHT,	/* what was bought for the slot is */
 	KM_REMARK_RECEIVED_WRONG	/* it is not: send it back? */
 };
@@ -325,16 +324,35 @@ enum km_undecided {
 	KM_UNDECIDED_MARKET
 };
 
+/* By what a machine got its kit, the strongest that speaks for it. */
+enum km_chosen_by {
+	KM_BY_NAME,		/* it was asked for */
+	KM_BY_SERIAL, KM_BY_DATE, KM_BY_MARKET,
+	KM_BY_NOTHING		/* nothing speaks against it */
+};
+
+/* What of the machine's record stands against its kit. */
+struct km_elsewhere {
+	enum km_chosen_by by;		/* SERIAL, DATE or MARKET */
+	const struct km_kit *to;	/* it points to this one; NULL: to none
+					 * of the load */
+};
+#define KM_ELSEWHERE 3
+
 /* The audit of one of the kits that a machine may have left with, by itself:
  * the whole bench offered to it alone. */
 struct km_kit_reading {
 	const struct km_kit *kit;
 	const struct km_slot_audit *slots;	/* kit->n_slots */
 	struct km_counts counts;
+	bool meets;			/* the standard, today */
 	/* which slot of this kit is which of the kit that is audited: an index
 	 * a slot of that kit, UINT32_MAX: none */
 	const uint32_t *same_as;
 };
+
+/* From the reading with the fewest to the one with the most. */
+struct km_range { int32_t low, high; };
 
 struct km_kit_audit {
 	const struct km_kit *kit;
@@ -360,8 +378,12 @@ struct km_kit_audit {
 	 * the others that the machine may have left with, by id */
 	enum km_undecided undecided;
 	const struct km_kit_reading *readings;	uint32_t n_readings;
+	struct km_range firm_read, on_paper_read;	/* of the readings */
+	enum km_chosen_by chosen_by;
+	struct km_elsewhere elsewhere[KM_ELSEWHERE];
+	uint32_t n_elsewhere;
 	bool serial_outside;		/* the machine lies outside the range */
-	int64_t outside_by;
+	int64_t outside_by;		/* 0: its number is of another form */
 	bool meets;			/* the standard, today */
 };
 

@@ -82,6 +82,12 @@
 	X(REVERSED, ERROR, "reversed", "'%s' lies behind '%s'") \
 	X(LIST_LENGTH, ERROR, "list-length", "'%s' takes 1 to %u entries") \
 	X(EMPTY_LIST, ERROR, "empty-list", "'%s' lists nothing") \
+	X(BAD_PATTERN, ERROR, "bad-pattern", \
+	  "'%s' is no form of serial numbers") \
+	X(SERIAL_LETTERS, ERROR, "serial-letters", \
+	  "'%s' is no number, and no kit says what form its serials have") \
+	X(SERIAL_FORM, ERROR, "serial-form", \
+	  "'%s' is no serial number of the form %s") \
 	X(BAD_ID, ERROR, "bad-id", "'%s' cannot be an id") \
 	X(BAD_SLOT_REF, ERROR, "bad-slot-ref", "'%s' names no slot of a kit") \
 	X(BAD_DATE, ERROR, "bad-date", "'%s' is no date for '%s'") \
@@ -205,7 +211,11 @@
 	X(NO_KIT, WARNING, "no-kit", \
 	  "there is no kit to hold the bench against") \
 	X(NO_KIT_FITS, ERROR, "no-kit-fits", \
-	  "no kit covers this machine; name one with 'kit:' or --kit") \
+	  "no kit covers this machine") \
+	X(OUTSIDE_RANGE, WARNING, "outside-range", \
+	  "serial %s lies outside the range of kit '%s'%s") \
+	X(POINTS_ELSEWHERE, WARNING, "points-elsewhere", \
+	  "%s points %s, %s") \
 	/* kits beside each other */ \
 	X(NO_KITS, ERROR, "no-kits", "there is no kit among the files") \
 	X(ONE_KIT, ERROR, "one-kit", \

@@ -215,6 +215,7 @@ struct km_slot {
 struct km_serials {		/* a fuzzy end has earliest < latest */
 	int64_t from_earliest, from_latest, to_earliest, to_latest;
 	bool given, open_start, open_end;
+	const char *pattern;	/* "LM####"; NULL: digits alone */
 };
 
 struct km_pouch {
@@ -449,11 +450,13 @@ struct km_rubric {			/* hundredths of a point; -1 absent */
 };
 
 struct km_machine {
-	int64_t serial;			/* -1: not recorded */
+	int64_t serial;			/* -1: not recorded, or not digits
+					 * alone */
+	const char *serial_text;	/* as written; NULL: not recorded */
 	struct km_period built;
 	const char *market, *owner, *kit_id, *title, *built_text;
 	const struct km_kit *kit;
-	struct km_place at;
+	struct km_place at, serial_at;
 };
 
 struct km_decision {

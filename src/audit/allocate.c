@@ -169,11 +169,11 @@ static enum km_status number_levels(struct job *j, uint32_t n_parties)
 	return n > (KM_ASSIGN_KEYS - 3) / CLASSES ? KM_ELIMIT : KM_OK;
 }
 
-static uint32_t firmness(const struct km_slot *s)
+static uint32_t firmness(const struct km_seat *s)
 {
-	if (!s->durable)
+	if (!s->slot->durable)
 		return 2;
-	return km_slot_is_firm(s) ? 0 : 1;
+	return s->firm ? 0 : 1;
 }
 
 /* What an edge is worth. */
@@ -189,7 +189,7 @@ static void add_edge(struct job *j, uint32_t place, uint32_t tool,
 {
 	struct km_assign_edge *e = &j->edges[j->n_edges];
 	uint32_t class = FIRST_CLASS + j->level[seat->party] * CLASSES +
-			 w.verdict * FIRMNESSES + firmness(seat->slot);
+			 w.verdict * FIRMNESSES + firmness(seat);
 	uint32_t score = FIRST_CLASS + j->n_levels * CLASSES;
 	int k = 0;
 

@@ -27,7 +27,7 @@ struct km_pinned {
 struct km_seat {
 	const struct km_slot *slot;
 	uint32_t party;
-	bool firm;
+	bool firm;			/* and the same under every reading */
 	struct km_piece *pieces;	/* slot->count; those given are kept */
 };
 

@@ -2,10 +2,12 @@
 #include "kitmuster/audit.h"
 
 #include "audit/fates.h"
+#include "audit/fill.h"
 #include "audit/jobs.h"
 #include "audit/money.h"
 #include "audit/pouch.h"
 #include "audit/reach.h"
+#include "audit/readings.h"
 #include "audit/remarks.h"
 #include "audit/rubric.h"
 #include "audit/seats.h"
@@ -15,8 +17,6 @@
 #include "audit/worth.h"
 #include "unit/money.h"
 
-#define CANDIDATES_SHOWN 5
-
 struct run {
 	struct km_arena *mem, *scratch;
 	struct km_audit *a;
@@ -25,6 +25,7 @@ struct run {
 	struct km_given given;
 	struct km_costs *costs;		/* large: kept off the stack */
 	struct km_reach reach;
+	struct km_cure cure;
 };
 
 /* The money of the run: that of the prices, else the workshop's, else the
@@ -44,104 +45,50 @@ static void choose_currency(struct run *r)
 	r->a->decimals = code ? km_currency_decimals(code) : 2;
 }
 
-/* What work could do to the mark of a tool that is not to be left as it is. */
-static uint32_t care_of(const struct km_rules *rules, const struct km_match *m)
+static struct km_readings_input readings_input(const struct run *r)
 {
-	const struct km_condition *c = m->tool ? m->tool->condition : NULL;
-	const struct km_traits *t = m->tool ? &m->tool->traits : NULL;
-	uint32_t mark = (uint32_t)1 << KM_A_MARK;
-	uint32_t care = 0;
-
-	if (!t || rules->standard == KM_AS_FOUND || m->verdict == KM_RIGHT)
-		return 0;
-	if (t->unread & mark)
-		care |= KM_CARE_MARK_UNREAD;
-	if (!(t->has & mark) || !c || c->pits <= KM_PITS_NONE)
-		return care;
-	if (c->mark_depth_nm < 0)
-		return care | KM_CARE_MARK_DEPTH;
-	if (c->pit_nm >= c->mark_depth_nm)
-		care |= KM_CARE_MARK_SHALLOW;
-	return care;
+	return (struct km_readings_input){
+		.mem = r->mem, .scratch = r->scratch, .load = r->a->load,
+		.options = &r->a->options, .cure = &r->cure,
+	};
 }
 
-static enum km_status fill_slot(struct run *r, const struct km_party *party,
-				const struct km_seat *seat,
-				struct km_candidates *c,
-				struct km_slot_audit *s)
+/* How the kit was come by, and what it might be instead. */
+static enum km_status fill_choice(struct run *r, uint32_t k)
 {
-	uint32_t most = r->a->options.candidates ? r->a->options.candidates
-						 : CANDIDATES_SHOWN;
+	struct km_readings_input in = readings_input(r);
+	const struct km_choice *c = &r->v.choices[k];
+	struct km_kit_audit *kit = &r->a->kits[k];
 
-	s->slot = seat->slot;
-	s->firm = seat->firm;
-	s->pieces = seat->pieces;
-	s->n_candidates = c->n < most ? c->n : most;
-	s->n_more = c->n - s->n_candidates;
-	s->candidates = km_arena_alloc(r->mem, s->n_candidates,
-				       sizeof(*s->candidates));
-	if (!s->candidates)
-		return KM_ENOMEM;
-	for (uint32_t i = 0; i < s->n_candidates; i++) {
-		s->candidates[i] = km_candidates_match(r->mem, c, i);
-		if (!s->candidates[i])
-			return KM_ENOMEM;
-	}
-	for (int32_t i = 0; i < s->slot->count; i++)
-		if (s->pieces[i].match) {
-			s->pieces[i].care = care_of(&party->rules,
-						    s->pieces[i].match);
-			s->filled += !s->pieces[i].expected;
-		}
-	km_slot_verdict(s);
-	return KM_OK;
-}
-
-static void limits_in_force(const struct km_rules *r, struct km_kit_limits *l)
-{
-	l->rust = r->rust;
-	l->pits = r->pits;
-	l->plate_left = r->plate_left;
-	l->colour_pass = r->colour_pass;
-	l->colour_note = r->colour_note;
-	l->length_usable = r->length_usable;
+	kit->chosen_by = c->by;
+	for (uint32_t i = 0; i < c->n_elsewhere; i++)
+		kit->elsewhere[i] = c->elsewhere[i];
+	kit->n_elsewhere = c->n_elsewhere;
+	return c->undecided ? km_readings_fill(&in, &r->v.parties[k], c, kit)
+			    : KM_OK;
 }
 
 static enum km_status fill_kits(struct run *r)
 {
 	struct km_audit *a = r->a;
+	enum km_status st = KM_OK;
 	size_t at = 0;
 
 	a->n_kits = r->v.n_parties;
 	a->kits = km_arena_alloc(r->mem, a->n_kits, sizeof *a->kits);
 	if (!a->kits)
 		return KM_ENOMEM;
-	for (uint32_t k = 0; k < a->n_kits; k++) {
+	for (uint32_t k = 0; st == KM_OK && k < a->n_kits; k++) {
 		const struct km_party *p = &r->v.parties[k];
-		struct km_kit_audit *kit = &a->kits[k];
 
-		kit->kit = p->kit;
-		kit->machine = p->machine;
-		kit->standard = p->rules.standard;
-		limits_in_force(&p->rules, &kit->limits);
-		if (p->machine)
-			kit->outside_by = km_serial_outside(
-				&p->kit->serials, p->machine->serial);
-		kit->serial_outside = kit->outside_by > 0;
-		kit->slots = km_arena_alloc(r->mem, p->kit->n_slots,
-					    sizeof *kit->slots);
-		if (!kit->slots)
-			return KM_ENOMEM;
-		for (uint32_t i = 0; i < p->kit->n_slots; i++, at++) {
-			enum km_status st =
-				fill_slot(r, p, &r->seating.seats[at],
-					  &r->seating.of[at], &kit->slots[i]);
-
-			if (st != KM_OK)
-				return st;
-		}
+		st = km_kit_fill(r->mem, p, &r->seating.seats[at],
+				 &r->seating.of[at], a->options.candidates,
+				 &a->kits[k]);
+		if (st == KM_OK)
+			st = fill_choice(r, k);
+		at += p->kit->n_slots;
 	}
-	return KM_OK;
+	return st;
 }
 
 static enum km_status price(struct run *r)
@@ -168,11 +115,11 @@ static enum km_status pack(struct run *r)
 	return st;
 }
 
-static enum km_status finish(struct run *r, const struct km_cure *cure)
+static enum km_status finish(struct run *r)
 {
 	struct km_audit *a = r->a;
 	struct km_remark_input in = {
-		.cure = cure,
+		.cure = &r->cure,
 		.audit = a, .of = r->seating.of, .given = &r->given,
 		.companions = r->seating.companions,
 		.n_companions = r->seating.n_companions,
@@ -183,13 +130,15 @@ static enum km_status finish(struct run *r, const struct km_cure *cure)
 	a->meets = a->n_kits > 0;
 	for (uint32_t k = 0; k < a->n_kits; k++) {
 		km_kit_tally(&a->kits[k]);
+		for (uint32_t i = 0; i < a->kits[k].n_readings; i++)
+			a->kits[k].meets &= a->kits[k].readings[i].meets;
 		km_origin_count(&a->kits[k]);
 		a->meets &= a->kits[k].meets;
 	}
 	if (st == KM_OK)
 		st = km_fates_find(r->mem, &r->v, &r->given, a);
 	if (st == KM_OK && a->options.want_surplus)
-		st = km_surplus_find(r->mem, &r->v, cure, a);
+		st = km_surplus_find(r->mem, &r->v, &r->cure, a);
 	if (st == KM_OK && a->options.want_worth)
 		st = km_worth_add_up(a);
 	return st;
@@ -209,7 +158,7 @@ static enum km_status list_jobs(struct run *r)
 static enum km_status steps(struct run *r, struct km_diags *d)
 {
 	const struct km_load *l = r->a->load;
-	struct km_cure cure = { km_reach_ask, &r->reach };
+	struct km_readings_input in;
 	enum km_status st;
 
 	st = km_variants_choose(r->mem, l, &r->a->options, d, &r->v);
@@ -223,8 +172,12 @@ static enum km_status steps(struct run *r, struct km_diags *d)
 	st = km_costs_init(r->mem, r->a->currency, l->prices, l->workshop,
 			   l->rubric, r->a->options.today, r->costs);
 	km_reach_init(&r->reach, r->mem, r->scratch, &l->limits, r->costs);
+	r->cure = (struct km_cure){ km_reach_ask, &r->reach };
+	in = readings_input(r);
 	if (st == KM_OK)
-		st = km_seats_fill(r->mem, l, &r->v, &cure, &r->seating);
+		st = km_readings_align(&in, &r->v);
+	if (st == KM_OK)
+		st = km_seats_fill(r->mem, l, &r->v, &r->cure, &r->seating);
 	if (st == KM_OK)
 		st = km_given_list(r->mem, r->seating.seats, r->seating.n,
 				   false, &r->given);
@@ -235,7 +188,7 @@ static enum km_status steps(struct run *r, struct km_diags *d)
 	if (st == KM_OK && r->a->options.want_pouch)
 		st = pack(r);
 	if (st == KM_OK)
-		st = finish(r, &cure);
+		st = finish(r);
 	if (st == KM_OK && r->a->plan && r->a->options.want_jobs)
 		st = list_jobs(r);
 	return st;

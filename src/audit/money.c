@@ -143,7 +143,7 @@ static enum km_status set_places(struct purse *p)
 		place->piece = o->piece;
 		place->ways = o->ways.v;
 		place->n_ways = o->ways.n;
-		more->firm = km_slot_is_firm(o->slot->slot);
+		more->firm = o->slot->firm;
 		more->spend = may_spend(&o->ways);
 		more->by_hand = decided(a->load, o->slot->slot, &o->ways);
 		if (more->by_hand && !is_left(p, i, more->by_hand))

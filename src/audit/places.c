@@ -75,7 +75,7 @@ static enum km_status find_ways(struct finder *f, uint32_t kit,
 		.slot = s->slot,
 		.rules = &f->in->variants->parties[kit].rules,
 		.costs = f->in->costs, .owned = owned,
-		.wait = km_piece_waits(p),
+		.in_doubt = s->depends, .wait = km_piece_waits(p),
 	};
 	enum km_status st = list_owned(f, p, c, owned, &a.n_owned);
 
@@ -93,7 +93,7 @@ static enum km_status open_slot(struct finder *f, uint32_t kit,
 	const struct km_open_place *empty = NULL;
 	enum km_status st = KM_OK;
 
-	if (km_slot_class(s->slot) == KM_SLOT_UNUSED)
+	if (s->slot->unused)
 		return KM_OK;
 	for (int32_t i = 0; i < s->slot->count && st == KM_OK; i++) {
 		struct km_open_place *p = &f->v[f->n];

@@ -9,9 +9,9 @@ static int32_t or_nothing(int32_t points)
 	return points > 0 ? points : 0;
 }
 
-static bool is_judged(const struct km_slot *s)
+static bool is_judged(const struct km_slot_audit *s)
 {
-	return !s->unused && km_slot_is_firm(s);
+	return !s->slot->unused && s->firm;
 }
 
 /* What sits in a piece; what is on order does not. */
@@ -38,7 +38,7 @@ static void count_kit(const struct km_rubric *r, struct km_kit_audit *k)
 	for (uint32_t i = 0; i < k->kit->n_slots; i++) {
 		const struct km_slot_audit *s = &k->slots[i];
 
-		for (int32_t j = 0; is_judged(s->slot) && j < s->slot->count;
+		for (int32_t j = 0; is_judged(s) && j < s->slot->count;
 		     j++)
 			count_piece(r, s->slot, &s->pieces[j], &k->rubric);
 	}
@@ -81,7 +81,7 @@ static void after_plan(struct km_audit *a)
 		const struct km_match *m = comes(&p->slot->pieces[p->piece]);
 		bool wrong, worn;
 
-		if (!is_judged(p->slot->slot))
+		if (!is_judged(p->slot))
 			continue;
 		if (!m) {
 			k->rubric.after_plan += p->chosen->points;

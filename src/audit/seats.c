@@ -168,7 +168,9 @@ static enum km_status set_table(struct table *t)
 
 		s->slot = o->of[i].slot;
 		s->party = o->of[i].party;
-		s->firm = km_slot_is_firm(s->slot);
+		s->firm = km_slot_is_firm(s->slot) &&
+			  !(o->of[i].of->depends &&
+			    o->of[i].of->depends[s->slot->index]);
 		s->pieces = km_arena_alloc(t->mem, (size_t)s->slot->count,
 					   sizeof *s->pieces);
 		if (!s->pieces)

@@ -3,13 +3,13 @@
 
 #include "audit/allocate.h"
 
-enum km_slot_class km_slot_class(const struct km_slot *s)
+enum km_slot_class km_slot_class(const struct km_slot_audit *s)
 {
-	if (s->unused)
+	if (s->slot->unused)
 		return KM_SLOT_UNUSED;
-	if (!s->durable)
+	if (!s->slot->durable)
 		return KM_SLOT_CONSUMABLE;
-	return km_slot_is_firm(s) ? KM_SLOT_FIRM : KM_SLOT_DOUBTFUL;
+	return s->firm ? KM_SLOT_FIRM : KM_SLOT_DOUBTFUL;
 }
 
 static bool held(const struct km_piece *p)
@@ -80,7 +80,7 @@ void km_kit_tally(struct km_kit_audit *k)
 
 		s->there = km_slot_on_paper(s) && !any_status(s, KM_LENT) &&
 			   !any_status(s, KM_AT_PLATER);
-		switch (km_slot_class(s->slot)) {
+		switch (km_slot_class(s)) {
 		case KM_SLOT_FIRM:
 			tally_firm(&c, s);
 			c.exists[s->slot->exists]++;

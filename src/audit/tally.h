@@ -15,7 +15,7 @@ void km_slot_verdict(struct km_slot_audit *s);
 enum km_slot_class {
 	KM_SLOT_FIRM, KM_SLOT_DOUBTFUL, KM_SLOT_CONSUMABLE, KM_SLOT_UNUSED
 };
-enum km_slot_class km_slot_class(const struct km_slot *s);
+enum km_slot_class km_slot_class(const struct km_slot_audit *s);
 
 /* Every piece right and not on order: the slot is filled on paper. */
 bool km_slot_on_paper(const struct km_slot_audit *s);

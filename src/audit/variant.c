@@ -5,63 +5,6 @@
 
 #include "base/near.h"
 #include "base/str.h"
-#include "unit/date.h"
-
-int64_t km_serial_outside(const struct km_serials *s, int64_t serial)
-{
-	if (!s->given || serial < 0)
-		return 0;
-	if (!s->open_start && serial < s->from_earliest)
-		return s->from_earliest - serial;
-	if (!s->open_end && serial > s->to_latest)
-		return serial - s->to_latest;
-	return 0;
-}
-
-/* How well a kit fits a machine: serial first, date second, market third. */
-static int fitness(const struct km_kit *k, const struct km_machine *m)
-{
-	int score = 0;
-
-	if (k->serials.given && m->serial >= 0) {
-		if (km_serial_outside(&k->serials, m->serial))
-			return -1;
-		score += 8;
-	}
-	if (k->years.from.year && m->built.from.year) {
-		bool meet = km_date_compare(k->years.from, m->built.to) <= 0 &&
-			    km_date_compare(m->built.from, k->years.to) <= 0;
-
-		if (!meet && score == 0)
-			return -1;
-		score += meet ? 4 : 0;
-	}
-	if (k->market && m->market)
-		score += km_fold_compare(km_slice_of(k->market),
-					 km_slice_of(m->market)) == 0 ? 2 : -1;
-	return score;
-}
-
-/* The kit of a machine that names none; NULL when none fits. */
-static const struct km_kit *kit_for(const struct km_load *l,
-				    const struct km_machine *m)
-{
-	const struct km_kit *best = NULL;
-	int best_score = -1;
-
-	for (uint32_t i = 0; i < l->n_kits; i++) {
-		const struct km_kit *k = l->kits[i];
-		int s = fitness(k, m);
-
-		if (s > best_score ||
-		    (s == best_score && best && s >= 0 &&
-		     km_natural_compare(k->id, best->id) < 0)) {
-			best = k;
-			best_score = s;
-		}
-	}
-	return best;
-}
 
 static const struct km_kit *kit_named(const struct km_load *l, const char *id)
 {
@@ -85,31 +28,47 @@ static void no_such_kit(const struct km_load *l, const char *id,
 		km_diag_hint(d, one, "did you mean '%s'?", near.best[0]);
 }
 
+struct chooser {
+	struct km_arena *mem;
+	const struct km_load *load;
+	const struct km_options *o;
+	struct km_diags *d;
+	struct km_choice *of;		/* a machine each */
+	struct km_variants *v;
+};
+
+static bool fits(const struct km_choice *c, const struct km_kit *k)
+{
+	for (uint32_t i = 0; i < c->n_kits; i++)
+		if (c->kits[i] == k)
+			return true;
+	return false;
+}
+
 /* The machine of a kit that was asked for by name; may be NULL. */
-static const struct km_machine *machine_of(const struct km_load *l,
+static const struct km_machine *machine_of(const struct chooser *c,
 					   const struct km_kit *k)
 {
-	for (uint32_t i = 0; i < l->n_machines; i++) {
-		const struct km_machine *m = &l->machines[i];
+	const struct km_load *l = c->load;
 
-		if (m->kit == k || (!m->kit && kit_for(l, m) == k))
-			return m;
-	}
+	for (uint32_t i = 0; i < l->n_machines; i++)
+		if (fits(&c->of[i], k))
+			return &l->machines[i];
 	return l->n_machines == 1 ? &l->machines[0] : NULL;
 }
 
 static int by_priority(const void *a, const void *b)
 {
 	const struct km_party *x = a, *y = b;
-	int64_t s, t;
 
 	if (x->kit->priority != y->kit->priority)
 		return x->kit->priority < y->kit->priority ? -1 : 1;
 	if (x->kit != y->kit)
 		return km_natural_compare(x->kit->id, y->kit->id);
-	s = x->machine ? x->machine->serial : -1;
-	t = y->machine ? y->machine->serial : -1;
-	return (s > t) - (s < t);
+	if (!x->machine || !y->machine)
+		return (x->machine != NULL) - (y->machine != NULL);
+	/* the load has them in order */
+	return (x->machine > y->machine) - (x->machine < y->machine);
 }
 
 static int by_kit_id(const void *a, const void *b)
@@ -137,40 +96,76 @@ static void add_party(struct km_variants *v, const struct km_kit *k,
 	v->parties[v->n_parties++].machine = m;
 }
 
-static enum km_status choose(const struct km_load *l,
-			     const struct km_options *o, struct km_diags *d,
-			     struct km_variants *v)
+static enum km_status choose_named(const struct chooser *c)
 {
 	enum km_status st = KM_OK;
 
-	for (uint32_t i = 0; i < o->n_kits; i++) {
-		const struct km_kit *k = kit_named(l, o->kits[i]);
+	for (uint32_t i = 0; i < c->o->n_kits; i++) {
+		const struct km_kit *k = kit_named(c->load, c->o->kits[i]);
 
 		if (!k) {
-			no_such_kit(l, o->kits[i], d);
+			no_such_kit(c->load, c->o->kits[i], c->d);
 			st = KM_EINPUT;
 			continue;
 		}
-		add_party(v, k, machine_of(l, k));
+		add_party(c->v, k, machine_of(c, k));
 	}
-	if (o->n_kits)
-		return st;
-	for (uint32_t i = 0; i < l->n_machines; i++) {
-		const struct km_machine *m = &l->machines[i];
-		const struct km_kit *k = m->kit ? m->kit : kit_for(l, m);
+	return st;
+}
 
-		if (!k && l->n_kits) {
-			km_diag_add(d, KM_M_NO_KIT_FITS, m->at);
+static enum km_status choose(const struct chooser *c)
+{
+	const struct km_load *l = c->load;
+	enum km_status st = KM_OK;
+
+	if (c->o->n_kits)
+		return choose_named(c);
+	for (uint32_t i = 0; i < l->n_machines; i++) {
+		if (c->of[i].n_kits) {
+			add_party(c->v, c->of[i].kits[0], &l->machines[i]);
+		} else if (l->n_kits) {
+			km_choice_say_none(c->d, l, &l->machines[i]);
 			st = KM_EINPUT;
-			continue;
 		}
-		if (k)
-			add_party(v, k, m);
 	}
 	if (!l->n_machines)
 		for (uint32_t i = 0; i < l->n_kits; i++)
-			add_party(v, l->kits[i], NULL);
+			add_party(c->v, l->kits[i], NULL);
 	return st;
+}
+
+/* How each party came by its kit, and what is to be said of it. */
+static enum km_status keep_choices(const struct chooser *c)
+{
+	struct km_variants *v = c->v;
+
+	v->choices = km_arena_alloc(c->mem, v->n_parties, sizeof *v->choices);
+	if (!v->choices)
+		return KM_ENOMEM;
+	for (uint32_t i = 0; i < v->n_parties; i++) {
+		const struct km_party *p = &v->parties[i];
+		struct km_choice *one = &v->choices[i];
+
+		*one = (struct km_choice){ .by = KM_BY_NOTHING };
+		if (c->o->n_kits)
+			km_choose_named(c->load, p->machine, p->kit, one);
+		else if (p->machine)
+			*one = c->of[p->machine - c->load->machines];
+		if (p->machine)
+			km_choice_say(c->d, c->mem, p->kit, p->machine, one);
+	}
+	return KM_OK;
+}
+
+void km_party_rules(const struct km_load *load, const struct km_options *o,
+		    struct km_party *p)
+{
+	km_rules_init(&p->rules, p->kit,
+		      o->standard_given ? o->standard : p->kit->standard);
+	if (!load->prices)
+		return;
+	p->rules.superseded = load->prices->superseded;
+	p->rules.n_superseded = load->prices->n_superseded;
 }
 
 /* The sizes that a measured opening may be; only where one is measured. */
@@ -196,12 +191,36 @@ static enum km_status give_book(struct km_arena *mem, const struct km_load *l,
 	return KM_OK;
 }
 
+/* The kits that take part, in order. */
+static enum km_status find_parties(struct chooser *c)
+{
+	const struct km_load *l = c->load;
+	enum km_status st = KM_OK;
+
+	c->of = km_arena_alloc(c->mem, l->n_machines, sizeof *c->of);
+	if (!c->of)
+		return KM_ENOMEM;
+	for (uint32_t i = 0; st == KM_OK && i < l->n_machines; i++)
+		st = km_choose_kit(c->mem, l, &l->machines[i], &c->of[i]);
+	if (st == KM_OK)
+		st = choose(c);
+	if (st != KM_OK)
+		return st;
+	qsort(c->v->parties, c->v->n_parties, sizeof *c->v->parties,
+	      by_priority);
+	for (uint32_t i = 0; i < c->v->n_parties; i++)
+		km_party_rules(l, c->o, &c->v->parties[i]);
+	return keep_choices(c);
+}
+
 enum km_status km_variants_choose(struct km_arena *mem,
 				  const struct km_load *load,
 				  const struct km_options *o,
 				  struct km_diags *d, struct km_variants *out)
 {
-	struct km_variants v = { NULL, 0, NULL, 0 };
+	struct km_variants v = { .n_parties = 0 };
+	struct chooser c = { .mem = mem, .load = load, .o = o, .d = d,
+			     .v = &v };
 	size_t room = (size_t)o->n_kits + load->n_machines + load->n_kits;
 	enum km_status st;
 
@@ -209,21 +228,9 @@ enum km_status km_variants_choose(struct km_arena *mem,
 	v.library = km_arena_alloc(mem, load->n_kits, sizeof *v.library);
 	if (!v.parties || !v.library)
 		return KM_ENOMEM;
-	st = choose(load, o, d, &v);
+	st = find_parties(&c);
 	if (st != KM_OK)
 		return st;
-	qsort(v.parties, v.n_parties, sizeof *v.parties, by_priority);
-	for (uint32_t i = 0; i < v.n_parties; i++) {
-		struct km_party *p = &v.parties[i];
-
-		km_rules_init(&p->rules, p->kit,
-			      o->standard_given ? o->standard
-						: p->kit->standard);
-		if (load->prices) {
-			p->rules.superseded = load->prices->superseded;
-			p->rules.n_superseded = load->prices->n_superseded;
-		}
-	}
 	for (uint32_t i = 0; i < load->n_kits; i++)
 		if (!takes_part(&v, load->kits[i]))
 			v.library[v.n_library++] = load->kits[i];

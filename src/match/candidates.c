@@ -71,19 +71,23 @@ static void put_serial(char *out, int64_t serial)
 	out[k] = '\0';
 }
 
-/* "serial 4417", or the title of the machine. */
+/* "serial 4417", "serial LM4417", or the title of the machine. */
 static bool came_with(const struct km_party *p, const char *serial,
 		      const struct km_tool *tool)
 {
+	const struct km_machine *m = p->machine;
+	const char *const name[] = { serial, m ? m->serial_text : NULL,
+				     m ? m->title : NULL };
 	struct km_slice text;
 
-	if (!p->machine || !tool->more || !tool->more->came_with)
+	if (!m || !tool->more || !tool->more->came_with)
 		return false;
 	text = km_slice_of(tool->more->came_with);
-	if (*serial && km_fold_has_words(text, km_slice_of(serial)))
-		return true;
-	return p->machine->title &&
-	       km_fold_has_words(text, km_slice_of(p->machine->title));
+	for (size_t i = 0; i < sizeof name / sizeof *name; i++)
+		if (name[i] && *name[i] &&
+		    km_fold_has_words(text, km_slice_of(name[i])))
+			return true;
+	return false;
 }
 
 bool km_came_with(const struct km_party *p, const struct km_tool *tool)

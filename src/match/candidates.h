@@ -19,6 +19,9 @@
 struct km_party {
 	const struct km_kit *kit;
 	const struct km_machine *machine;	/* may be NULL */
+	/* a slot each: is it not the same in every kit that the machine may
+	 * have left with?  NULL: it is in all slots */
+	const bool *depends;
 	struct km_rules rules;
 };
 

@@ -358,7 +358,7 @@ static bool is_weak(const struct km_ways_ask *ask)
 {
 	const struct km_match *m = ask->n_owned ? ask->owned[0] : NULL;
 
-	if (ask->slot->exists > KM_PROBABLE)
+	if (ask->in_doubt || ask->slot->exists > KM_PROBABLE)
 		return true;
 	return m && m->headline < KM_ASPECTS && m->on[m->headline].weak;
 }

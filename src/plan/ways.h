@@ -26,6 +26,8 @@ struct km_ways_ask {
 	/* tools that may be used for the place, the one given to it first */
 	const struct km_match *const *owned;
 	uint32_t n_owned;
+	bool in_doubt;	/* the slot may not be there as it stands: another
+			 * reading of the machine has none like it */
 	bool wait;	/* what was given is on order, lent or at the plater */
 };
 

@@ -78,7 +78,8 @@ enum km_form {
 	KM_FORM_PART,		/* rec, of which nothing is required */
 	KM_FORM_WORD_OR_RECORD,
 	KM_FORM_WORDS_OR_RECORDS,	/* none, one of choices, or a list */
-	KM_FORM_NUMBER_OR_RECORD,
+	KM_FORM_SERIAL,		/* a number, or one with letters */
+	KM_FORM_SERIAL_OR_RECORD,
 	KM_FORM_VALUE,		/* of the attribute that is spoken of */
 	KM_FORM_VALUES		/* a list of them */
 };

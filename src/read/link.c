@@ -7,6 +7,7 @@
 
 #include "base/near.h"
 #include "base/str.h"
+#include "unit/serial.h"
 
 /* KM_SAY() for a record that may stand in another file than the last one. */
 #define SAY_AT(r, at, msg, ...) \
@@ -129,9 +130,42 @@ static int by_serial(const void *va, const void *vb)
 {
 	const struct km_machine *a = va, *b = vb;
 
-	if (a->serial != b->serial)
-		return a->serial < b->serial ? -1 : 1;
-	return place_order(a->at, b->at);
+	int c = km_serial_compare(a, b);
+
+	return c ? c : place_order(a->at, b->at);
+}
+
+/* A number that no kit of the files could have. */
+static void check_serial(struct km_reader *r, const struct km_machine *m)
+{
+	const struct km_load *l = r->load;
+	const char *form = NULL;
+	bool any = false;
+	struct km_diag *one;
+	uint32_t i;
+
+	for (i = 0; i < l->n_kits; i++) {
+		const struct km_serials *s = &l->kits[i]->serials;
+
+		if (!s->given)
+			continue;
+		if (km_serial_in(s, m) >= 0)
+			return;
+		any = true;
+		form = form ? form : s->pattern;
+	}
+	if (!any || r->b.holes)
+		return;
+	if (form) {
+		one = SAY_AT(r, m->serial_at, SERIAL_FORM, m->serial_text,
+			     form);
+		km_diag_hint(r->b.d, one, "# is a digit; the form is the "
+			     "'pattern' of a kit's serials");
+		return;
+	}
+	one = SAY_AT(r, m->serial_at, SERIAL_LETTERS, m->serial_text);
+	km_diag_hint(r->b.d, one, "add the form of the numbers to the kit's "
+		     "serials, such as pattern: \"LM####\"");
 }
 
 static void link_machines(struct km_reader *r)
@@ -153,6 +187,8 @@ static void link_machines(struct km_reader *r)
 	qsort(l->machines, n, sizeof *l->machines, by_serial);
 	for (i = 0; i < n; i++) {
 		m = &l->machines[i];
+		if (m->serial_text)
+			check_serial(r, m);
 		if (!m->kit_id)
 			continue;
 		k = km_link_find(r, &r->link->kits, l->n_kits, "kit",

@@ -5,114 +5,10 @@
 #include "read/attr.h"
 #include "read/measure.h"
 #include "read/rec.h"
+#include "read/rec_serial.h"
 #include "read/rec_slot.h"
 #include "trade/evidence.h"
 #include "trade/pouch.h"
-
-#define SERIAL_MOST 999999999999999
-
-/* ------------------------------------------------------------------ */
-/* Serial numbers                                                      */
-
-struct serial_end { int64_t earliest, latest; };
-
-static void check_end(struct km_bind *b, void *rec, const struct km_node *n)
-{
-	const struct serial_end *e = rec;
-
-	if (e->earliest > e->latest)
-		KM_SAY(b, n, REVERSED, "earliest", "latest");
-}
-
-static const struct km_field serial_end_fields[] = {
-	{ .key = "earliest", .type = KM_T_BIG, .flags = KM_REQUIRED,
-	  .at = KM_AT(struct serial_end, earliest, int64_t),
-	  .max = SERIAL_MOST, .example = "8000",
-	  .doc = "The first number at which the change may have come." },
-	{ .key = "latest", .type = KM_T_BIG, .flags = KM_REQUIRED,
-	  .at = KM_AT(struct serial_end, latest, int64_t),
-	  .max = SERIAL_MOST, .example = "8200",
-	  .doc = "The last number at which it may have come." },
-	{ .type = KM_T_END }
-};
-
-const struct km_record km_rec_serial_end = {
-	.no = KM_REC_SERIAL_END, .name = "end of serial numbers",
-	.size = sizeof(struct serial_end), .fields = serial_end_fields,
-	.check = check_end,
-	.doc = "An end of a range of serial numbers that is not sure.",
-};
-
-/* A number, or {earliest: , latest: }; at is the earliest, at2 the latest. */
-static void own_end(struct km_bind *b, const struct km_field *f, void *rec,
-		    const struct km_node *n)
-{
-	struct km_field row = { .key = f->key, .type = KM_T_BIG,
-				.max = SERIAL_MOST };
-	struct serial_end e = { 0, 0 };
-
-	if (n->type == KM_NODE_MAP) {
-		km_bind_record(b, &km_rec_serial_end, &e, n);
-	} else {
-		if (!km_read_value(b, &row, &e.earliest, NULL, n))
-			return;
-		e.latest = e.earliest;
-	}
-	memcpy((char *)rec + f->at, &e.earliest, sizeof e.earliest);
-	memcpy((char *)rec + f->at2, &e.latest, sizeof e.latest);
-}
-
-static void check_serials(struct km_bind *b, void *rec,
-			  const struct km_node *n)
-{
-	struct km_serials *s = rec;
-
-	s->given = true;
-	s->open_start = s->from_earliest < 0;
-	s->open_end = s->to_earliest < 0;
-	if (s->open_start)
-		s->from_earliest = s->from_latest = 0;
-	if (s->open_end)
-		s->to_earliest = s->to_latest = INT64_MAX;
-	if (s->from_earliest > s->to_latest)
-		KM_SAY(b, n, REVERSED, "from", "to");
-}
-
-static const struct km_field serials_fields[] = {
-	{ .key = "from", .type = KM_T_OWN, .form = KM_FORM_NUMBER_OR_RECORD,
-	  .rec = &km_rec_serial_end, .own = own_end,
-	  .shape = "a number, or {earliest: , latest: }",
-	  .at = KM_AT(struct km_serials, from_earliest, int64_t),
-	  .at2 = KM_AT(struct km_serials, from_latest, int64_t),
-	  .example = "1001",
-	  .doc = "The first serial number; open if absent." },
-	{ .key = "to", .type = KM_T_OWN, .form = KM_FORM_NUMBER_OR_RECORD,
-	  .rec = &km_rec_serial_end, .own = own_end,
-	  .shape = "a number, or {earliest: , latest: }",
-	  .at = KM_AT(struct km_serials, to_earliest, int64_t),
-	  .at2 = KM_AT(struct km_serials, to_latest, int64_t),
-	  .example = "{earliest: 8000, latest: 8200}",
-	  .doc = "The last serial number; open if absent." },
-	{ .type = KM_T_END }
-};
-
-const struct km_record km_rec_serials = {
-	.no = KM_REC_SERIALS, .name = "range of serial numbers",
-	.size = sizeof(struct km_serials), .fields = serials_fields,
-	.check = check_serials,
-	.doc = "The machines that left the factory with the kit.",
-};
-
-static void own_serials(struct km_bind *b, const struct km_field *f, void *rec,
-			const struct km_node *n)
-{
-	struct km_serials s = { -1, -1, -1, -1, false, false, false };
-
-	if (!km_want_map(b, n, f->key))
-		return;
-	km_bind_record(b, &km_rec_serials, &s, n);
-	memcpy((char *)rec + f->at, &s, sizeof s);
-}
 
 /* ------------------------------------------------------------------ */
 /* Sources                                                             */
@@ -372,7 +268,7 @@ static const struct km_field kit_fields[] = {
 	  .example = "Larkmoor 54 light tractor, on-board kit",
 	  .doc = "What people call it." },
 	{ .key = "serials", .type = KM_T_OWN, .form = KM_FORM_RECORD,
-	  .own = own_serials,
+	  .own = km_own_serials,
 	  .shape = "a range of serial numbers", .rec = &km_rec_serials,
 	  .at = KM_AT(struct km_kit, serials, struct km_serials),
 	  .example = "{from: 1001, to: 8120}",

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Rubric, machine, decisions; and the lists of all records. */
 #include "read/rec.h"
+#include "read/rec_serial.h"
 
 #define POINTS(key_, member, example_, doc_)                                   \
 	{ .key = key_, .type = KM_T_CENTS, .flags = KM_MINUS, .max = 10000,    \
@@ -32,10 +33,12 @@ static const struct km_field machine_fields[] = {
 	{ .key = "title", .type = KM_T_NOTE,
 	  .at = KM_AT(struct km_machine, title, const char *),
 	  .example = "the red one", .doc = "What people call it." },
-	{ .key = "serial", .type = KM_T_BIG, .flags = KM_MINUS,
-	  .max = 999999999999999,
-	  .at = KM_AT(struct km_machine, serial, int64_t),
-	  .example = "4417", .doc = "The serial number." },
+	{ .key = "serial", .type = KM_T_OWN, .form = KM_FORM_SERIAL,
+	  .own = km_own_serial, .shape = "a serial number",
+	  .at = KM_AT(struct km_machine, serial_text, const char *),
+	  .example = "4417",
+	  .doc = "The serial number; with letters where the kits say their "
+		 "form in serials." },
 	{ .key = "built", .type = KM_T_PERIOD,
 	  .at = KM_AT(struct km_machine, built, struct km_period),
 	  .at2 = KM_AT(struct km_machine, built_text, const char *),
@@ -56,7 +59,11 @@ static const struct km_field machine_fields[] = {
 static void check_machine(struct km_bind *b, void *rec,
 			  const struct km_node *n)
 {
-	((struct km_machine *)rec)->at = km_bind_at(b, n);
+	struct km_machine *m = rec;
+
+	m->at = km_bind_at(b, n);
+	if (!m->serial_text)
+		m->serial = -1;
 }
 
 const struct km_record km_rec_machine = {

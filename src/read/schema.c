@@ -13,6 +13,7 @@
 
 #define SCALAR "\"type\":[\"string\",\"number\",\"boolean\"]"
 #define NUMBER "\"type\":[\"number\",\"string\"]"
+#define SERIAL "\"type\":[\"integer\",\"string\"],\"minimum\":0"
 #define YES_NO "\"enum\":[true,false,\"yes\",\"no\"]"
 #define ID_PATTERN "\"pattern\":\"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$\""
 #define SLOT_PATTERN "\"pattern\":\"^[^/]+/[^/]+$\""
@@ -161,8 +162,11 @@ static void put_form(struct km_buf *b, const struct km_field *f)
 	case KM_FORM_WORDS_OR_RECORDS:
 		put_words_or_records(b, f);
 		break;
-	case KM_FORM_NUMBER_OR_RECORD:
-		put_or_record(b, "\"type\":\"integer\",\"minimum\":0", f->rec);
+	case KM_FORM_SERIAL:
+		km_buf_str(b, SERIAL);
+		break;
+	case KM_FORM_SERIAL_OR_RECORD:
+		put_or_record(b, SERIAL, f->rec);
 		break;
 	case KM_FORM_VALUE:
 	case KM_FORM_VALUES:

@@ -417,6 +417,32 @@ static bool read_date(struct km_bind *b, const struct km_field *f,
 	return false;
 }
 
+/* Two dates that are good by themselves, the later one first. */
+static bool say_backwards(struct km_bind *b, const struct km_node *n)
+{
+	struct km_slice s = km_node_slice(n), end;
+	const char *slash = memchr(s.p, '/', s.n);
+	struct km_period p;
+	char *from, *to;
+
+	if (!slash)
+		return false;
+	end = (struct km_slice){ slash + 1, s.n - (size_t)(slash + 1 - s.p) };
+	s.n = (size_t)(slash - s.p);
+	if (!km_period_parse(s, &p) || !km_period_parse(end, &p))
+		return false;
+	from = km_arena_alloc(b->scratch, s.n + 1, 1);
+	to = km_arena_alloc(b->scratch, end.n + 1, 1);
+	if (!from || !to) {
+		b->nomem = true;
+		return true;
+	}
+	memcpy(from, s.p, s.n);
+	memcpy(to, end.p, end.n);
+	KM_SAY(b, n, REVERSED, from, to);
+	return true;
+}
+
 static bool read_period(struct km_bind *b, const struct km_field *f,
 			struct km_period *to, const char **text,
 			const struct km_node *n)
@@ -426,6 +452,8 @@ static bool read_period(struct km_bind *b, const struct km_field *f,
 	if (!km_want_scalar(b, n, f->key, "a date or span of dates"))
 		return false;
 	if (!km_period_parse(km_node_slice(n), &p)) {
+		if (say_backwards(b, n))
+			return false;
 		say_date(b, f, n, "1954, 1954-03, 1954?, 1954~, 195X, "
 			 "1952/1955 or 1956/..");
 		return false;

@@ -21,7 +21,6 @@ const char *km_remark_word(enum km_remark_what w)
 		[KM_REMARK_WEAK] = "weak-evidence",
 		[KM_REMARK_MATCH_LIKE] = "match-like",
 		[KM_REMARK_OLD_PRICE] = "old-price",
-		[KM_REMARK_DEPENDS_ON_MARKET] = "depends-on-market",
 		[KM_REMARK_RECEIVED_RIGHT] = "received-right",
 		[KM_REMARK_RECEIVED_WRONG] = "received-wrong",
 	};
@@ -48,8 +47,6 @@ static const char *const pattern[] = {
 			   "nothing until it is confirmed",
 	[KM_REMARK_MATCH_LIKE] = "for %s find one like %t, mark and length",
 	[KM_REMARK_OLD_PRICE] = "the price for %s is old: ",
-	[KM_REMARK_DEPENDS_ON_MARKET] = "%s depends on the market, which is "
-					"not recorded",
 	[KM_REMARK_RECEIVED_RIGHT] = "%t came for %s and is right: order "
 				     "closed, ",
 	[KM_REMARK_RECEIVED_WRONG] = "%t came for %s and is ",
