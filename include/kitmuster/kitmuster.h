@@ -13,6 +13,7 @@
 #include "kitmuster/changes.h"
 #include "kitmuster/diag.h"
 #include "kitmuster/import.h"
+#include "kitmuster/kits.h"
 #include "kitmuster/load.h"
 #include "kitmuster/model.h"
 #include "kitmuster/report.h"

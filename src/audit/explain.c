@@ -13,7 +13,7 @@ struct pairing {
 
 struct work {
 	struct km_arena *scratch;
-	const struct km_evidence *e;
+	const struct km_found *e;
 	const struct km_kit *kit;
 	struct km_rules rules;
 	struct pairing *pair;		/* by slot, then by tool */
@@ -29,12 +29,12 @@ struct work {
 /* ------------------------------------------------------------------ */
 /* The tools                                                           */
 
-enum km_status km_evidence_init(struct km_arena *mem,
-				const struct km_tool *const *tools,
-				uint32_t n, const struct km_prices *prices,
-				struct km_evidence *out)
+enum km_status km_found_init(struct km_arena *mem,
+			     const struct km_tool *const *tools, uint32_t n,
+			     const struct km_prices *prices,
+			     struct km_found *out)
 {
-	struct km_evidence e = { .tools = tools, .n = n };
+	struct km_found e = { .tools = tools, .n = n };
 	struct km_size_book *book = km_arena_alloc(mem, 1, sizeof *book);
 	struct km_readings *read = km_arena_alloc(mem, n, sizeof *read);
 
@@ -268,7 +268,7 @@ static enum km_status keep_empty(const struct work *w, struct km_arena *keep,
 }
 
 enum km_status km_kit_explain(struct km_arena *keep, struct km_arena *scratch,
-			      const struct km_evidence *e,
+			      const struct km_found *e,
 			      const struct km_kit *kit,
 			      struct km_kit_rank *out)
 {

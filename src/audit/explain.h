@@ -18,7 +18,7 @@
 #include "match/compare.h"
 
 /* The tools, made ready once for all kits. */
-struct km_evidence {
+struct km_found {
 	const struct km_tool *const *tools;
 	struct km_thing *things;	/* one a tool */
 	uint32_t n;
@@ -30,10 +30,10 @@ struct km_evidence {
 /*
  * errors   KM_ENOMEM
  */
-enum km_status km_evidence_init(struct km_arena *mem,
-				const struct km_tool *const *tools,
-				uint32_t n, const struct km_prices *prices,
-				struct km_evidence *out);
+enum km_status km_found_init(struct km_arena *mem,
+			     const struct km_tool *const *tools, uint32_t n,
+			     const struct km_prices *prices,
+			     struct km_found *out);
 
 /*
  * Fill what of a rank follows from the tools; the rest is left as it is.
@@ -43,7 +43,7 @@ enum km_status km_evidence_init(struct km_arena *mem,
  * errors    KM_ENOMEM, KM_ERANGE
  */
 enum km_status km_kit_explain(struct km_arena *keep, struct km_arena *scratch,
-			      const struct km_evidence *e,
+			      const struct km_found *e,
 			      const struct km_kit *kit,
 			      struct km_kit_rank *out);
 

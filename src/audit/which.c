@@ -207,13 +207,12 @@ static enum km_status rank_kits(const struct question *q,
 				struct km_ranking *r)
 {
 	struct km_kit_rank *v = km_arena_alloc(q->mem, q->n_kits, sizeof *v);
-	struct km_evidence e;
+	struct km_found e;
 	enum km_status st;
 
 	if (!v)
 		return KM_ENOMEM;
-	st = km_evidence_init(q->mem, r->tools, r->n_tools, q->load->prices,
-			      &e);
+	st = km_found_init(q->mem, r->tools, r->n_tools, q->load->prices, &e);
 	for (uint32_t i = 0; st == KM_OK && i < q->n_kits; i++) {
 		v[i].kit = q->kits[i];
 		judge_record(r->machine, &v[i]);

@@ -32,6 +32,28 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		"0  nothing is wrong\n",
 		km_cmd_check,
 		.formats = "text, json, sarif, github" },
+	[KM_CMD_COMPARE] = { "compare", "FILE...", true,
+		"lay kits beside each other and say what differs",
+		"Slots are laid beside each other by what the kits claim of them, not by\n"
+		"their ids or their order; only what differs is printed. Of several kits each\n"
+		"is held against the first: that of the first --kit, else the first by id.",
+		{ "kitmuster compare home.kit.yaml export.kit.yaml",
+		  "kitmuster compare --kit larkmoor-54-first --kit larkmoor-54-second kits/*.yaml" },
+		"0  the kits say the same of every slot\n"
+		"1  something differs\n",
+		km_cmd_compare,
+		.formats = "text, csv, tsv, json" },
+	[KM_CMD_WHICH] = { "which", "FILE...", true,
+		"rank kits by the tools that came with a machine",
+		"Goes by the tools whose came_with names the machine, by serial number or\n"
+		"title; where there is none, by all of its owner. Wear tells nothing about the\n"
+		"kit and does not count. A serial number, date or market that speaks against a\n"
+		"kit is said beside it.",
+		{ "kitmuster which machine.yaml drawer.bench.yaml kits/*.yaml",
+		  "kitmuster which --format csv -o which.csv machine.yaml drawer.csv kits/*.yaml" },
+		"0  answered\n",
+		km_cmd_which,
+		.formats = "text, csv, tsv, json" },
 	[KM_CMD_CHANGES] = { "changes", "OLD.json NEW.json", true,
 		"compare two audits: what turned, why, and in money",
 		"Both are what 'audit --sheet slots --json' wrote, or both what\n"

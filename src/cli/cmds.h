@@ -39,6 +39,8 @@ struct km_cli {
 enum km_exit km_cmd_audit(struct km_cli *c);
 enum km_exit km_cmd_check(struct km_cli *c);
 enum km_exit km_cmd_changes(struct km_cli *c);
+enum km_exit km_cmd_compare(struct km_cli *c);
+enum km_exit km_cmd_which(struct km_cli *c);
 enum km_exit km_cmd_gauge(struct km_cli *c);
 enum km_exit km_cmd_help(struct km_cli *c);
 enum km_exit km_cmd_import(struct km_cli *c);

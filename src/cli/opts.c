@@ -6,8 +6,9 @@
 #include "base/near.h"
 
 #define ON(c) (1u << KM_CMD_##c)
-#define READERS (ON(AUDIT) | ON(CHECK) | ON(IMPORT))
-#define PRINTERS (ON(AUDIT) | ON(GAUGE) | ON(CHANGES))
+#define KITS (ON(COMPARE) | ON(WHICH))
+#define READERS (ON(AUDIT) | ON(CHECK) | ON(IMPORT) | KITS)
+#define PRINTERS (ON(AUDIT) | ON(GAUGE) | ON(CHANGES) | KITS)
 #define WRITERS (PRINTERS | ON(IMPORT) | ON(SCHEMA) | ON(START))
 #define EVERY ((1u << KM_COMMANDS) - 1)
 
@@ -23,8 +24,8 @@ const struct km_option km_options[KM_OPTS] = {
 		.means_value = "json", .commands = PRINTERS | ON(CHECK),
 		.help = "short for --format json" },
 	[KM_OPT_KIT] = { 0, "kit", "ID", .repeats = true,
-		.commands = ON(AUDIT),
-		.help = "audit only this kit; may be given again" },
+		.commands = ON(AUDIT) | KITS,
+		.help = "only this kit; may be given again" },
 	[KM_OPT_STANDARD] = { 0, "standard", "WORD", .once = true,
 		.commands = ON(AUDIT),
 		.help = "what is aimed at, whatever the kits say: as-delivered,\n"
@@ -62,7 +63,7 @@ const struct km_option km_options[KM_OPTS] = {
 	[KM_OPT_PLAIN] = { 0, "plain", .commands = PRINTERS,
 		.help = "text: one record a line, nothing wrapped or cut" },
 	[KM_OPT_CSV_BOM] = { 0, "csv-bom",
-		.commands = ON(AUDIT) | ON(CHANGES),
+		.commands = ON(AUDIT) | ON(CHANGES) | KITS,
 		.help = "csv, tsv: begin with a byte order mark" },
 	[KM_OPT_COLOR] = { 0, "color", "WHEN", .without = "always",
 		.commands = PRINTERS,

@@ -49,6 +49,12 @@ struct km_changes;
 /* rows_alone: the format has room for one table. */
 void km_make_changes(struct km_page *p, const struct km_changes *c,
 		     bool rows_alone);
+struct km_side_by_side;
+struct km_which;
+void km_make_compare(struct km_page *p, const struct km_side_by_side *s,
+		     enum km_format f);
+void km_make_which(struct km_page *p, const struct km_which *w,
+		   enum km_format f);
 void km_make_gauge(struct km_page *p, const struct km_gauge *g);
 
 km_sheet_maker km_make_summary, km_make_summary_view, km_html_frontier,

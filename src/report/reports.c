@@ -2,6 +2,7 @@
 #include "kitmuster/report.h"
 
 #include "kitmuster/changes.h"
+#include "kitmuster/kits.h"
 
 #include <assert.h>
 #include <stdlib.h>
@@ -387,6 +388,43 @@ enum km_status km_report_changes(const struct km_changes *c, enum km_format f,
 	p.currency = c->currency;
 	p.decimals = c->decimals;
 	km_make_changes(&p, c, f == KM_FORMAT_CSV || f == KM_FORMAT_TSV);
+	if (!page_failed(&p))
+		formats[f].write(&p);
+	return page_finish(&p, to);
+}
+
+enum km_status km_report_compare(const struct km_side_by_side *s,
+				 enum km_format f,
+				 const struct km_report_options *o,
+				 const struct km_sink *to)
+{
+	struct km_page p;
+
+	if (f > KM_FORMAT_JSON)
+		return KM_EINPUT;
+	if (!page_init(&p, o))
+		return KM_ENOMEM;
+	p.sheet = "compare";
+	p.format = f;
+	km_make_compare(&p, s, f);
+	if (!page_failed(&p))
+		formats[f].write(&p);
+	return page_finish(&p, to);
+}
+
+enum km_status km_report_which(const struct km_which *w, enum km_format f,
+			       const struct km_report_options *o,
+			       const struct km_sink *to)
+{
+	struct km_page p;
+
+	if (f > KM_FORMAT_JSON)
+		return KM_EINPUT;
+	if (!page_init(&p, o))
+		return KM_ENOMEM;
+	p.sheet = "which";
+	p.format = f;
+	km_make_which(&p, w, f);
 	if (!page_failed(&p))
 		formats[f].write(&p);
 	return page_finish(&p, to);
