@@ -72,7 +72,7 @@ static void say_less(struct weigher *w, const char *what, struct km_place at,
 {
 	char text[80];
 
-	if (!e || e->supports == KM_UNKNOWN || e->supports <= stated)
+	if (!km_evidence_is_less(e, stated))
 		return;
 	basis(text, sizeof text, e);
 	km_diag_add(w->r->b.d, KM_M_LESS_SUPPORT, at, what,
@@ -179,9 +179,11 @@ static void one_claim(struct weigher *w, enum km_attr a, struct km_want *c)
 	settle(c, l->evidence);
 }
 
-/* The sources of the claims that say otherwise. */
-static struct km_sources otherwise(struct weigher *w, enum km_attr a,
-				   const struct km_claims *all, uint32_t but)
+/* The sources of the claims that say the same as one of them, or of those
+ * that do not. */
+static struct km_sources pool(struct weigher *w, enum km_attr a,
+			      const struct km_claims *all, uint32_t one,
+			      bool same)
 {
 	struct km_sources out = { NULL, NULL, 0 };
 	const struct km_source **v;
@@ -197,7 +199,8 @@ static struct km_sources otherwise(struct weigher *w, enum km_attr a,
 	for (uint32_t i = 0; i < all->n; i++) {
 		const struct km_want *c = &all->v[i];
 
-		if (!c->sources.v || km_claims_agree(a, c, &all->v[but]))
+		if (!c->sources.v ||
+		    km_claims_agree(a, c, &all->v[one]) != same)
 			continue;
 		for (uint32_t k = 0; k < c->sources.n; k++, out.n++) {
 			v[out.n] = c->sources.v[k];
@@ -212,13 +215,16 @@ static struct km_sources otherwise(struct weigher *w, enum km_attr a,
 static void weigh_claims(struct weigher *w, enum km_attr a, struct km_want *v,
 			 const struct km_claims *all)
 {
-	struct km_sources against;
+	struct km_sources yes, no;
 
 	for (uint32_t i = 0; i < all->n && !w->r->b.nomem; i++) {
 		if (!v[i].sources.n || !v[i].sources.v)
 			continue;
-		against = otherwise(w, a, all, i);
-		settle(&v[i], weigh(w, a, &v[i].sources, &against, NULL));
+		yes = pool(w, a, all, i, true);
+		no = pool(w, a, all, i, false);
+		if (w->r->b.nomem)
+			return;
+		settle(&v[i], weigh(w, a, &yes, &no, NULL));
 		if (!v[i].weighed)
 			say_less(w, km_attr_field(a)->key, v[i].at,
 				 v[i].certainty, v[i].evidence);

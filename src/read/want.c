@@ -11,6 +11,8 @@ const char *const km_certainty_words[] = {
 	NULL
 };
 
+#define CLAIMS_MOST 64u		/* that contradict on one attribute */
+
 struct claim {
 	const struct km_node *is, *any_of;
 	enum km_certainty certainty;	/* + 1; 0: not stated */
@@ -290,6 +292,10 @@ static bool read_dispute(struct km_bind *b, const struct km_field *f,
 	const struct km_node *item = n->first;
 	uint32_t i;
 
+	if (n->n > CLAIMS_MOST) {
+		KM_SAY(b, n, LIST_LENGTH, f->key, CLAIMS_MOST);
+		return false;
+	}
 	if (!all || !claims)
 		return false;
 	for (i = 0; i < n->n; i++, item = item->next) {

@@ -42,4 +42,13 @@ bool km_roots_find(struct km_arena *mem, struct km_arena *scratch,
 void km_evidence_weigh(struct km_evidence *e, enum km_ground g,
 		       const struct km_source *s, uint8_t *seen);
 
+/* Does a claim state more than its sources support, so that something is
+ * counted or bought that they would not let be?  e NULL: no. */
+static inline bool km_evidence_is_less(const struct km_evidence *e,
+				       enum km_certainty stated)
+{
+	return e && stated <= KM_PROBABLE && e->supports > stated &&
+	       e->supports != KM_UNKNOWN;
+}
+
 #endif

@@ -12,6 +12,7 @@
 #include <cmocka.h>
 
 #include "base/arena.h"
+#include "kitmuster/evidence.h"
 #include "kitmuster/load.h"
 #include "tests/unit/feed.h"
 #include "trade/finish.h"
@@ -234,7 +235,7 @@ static void check_slots(const struct km_load *l)
 	/* from every_slot */
 	w = &a->want[KM_A_FINISH];
 	assert_int_equal(w->any[0].finish.body->id, KM_FINISH_BLACK_OXIDE);
-	assert_ptr_equal(a->for_it.v[0], &k->sources[0]);
+	assert_ptr_equal(a->sources.v[0], &k->sources[0]);
 	assert_int_equal(a->exists, KM_CERTAIN);
 	/* and written over */
 	w = &b->want[KM_A_FINISH];
@@ -375,7 +376,9 @@ static void every_value_arrives_in_any_order_of_the_files(void **state)
 		d = km_diags_new(NULL);
 		l = NULL;
 		assert_int_equal(load(orders[i], NULL, d, &l), KM_OK);
-		assert_int_equal(km_diags_size(d), 0);
+		/* S-07 is stated certain; one list makes it probable */
+		assert_int_equal(km_diags_size(d), 1);
+		assert_int_equal(km_diags_at(d, 0)->msg, KM_M_LESS_SUPPORT);
 		assert_int_equal(l->n_files, FILES);
 		check_kit(l);
 		check_slots(l);
@@ -468,8 +471,8 @@ static const struct km_want *want_of(const struct km_load *l, enum km_attr a)
 static void the_surest_claim_counts(void **state)
 {
 	struct km_load *l = load_text(SLOT
-		"      length: [{is: 200 mm, certainty: possible, sources: [b]},"
-		" {is: 150 mm, certainty: probable, sources: [a]}]\n", 0);
+		"      length: [{is: 200 mm, certainty: possible, sources: [a]},"
+		" {is: 150 mm, certainty: probable, sources: [b]}]\n", 0);
 	const struct km_want *w = want_of(l, KM_A_LENGTH);
 
 	(void)state;
@@ -481,14 +484,14 @@ static void the_surest_claim_counts(void **state)
 	assert_int_equal(w->any[0].span.plus_nm, 3000000);
 	assert_int_equal(w->n_outweighed, 1);
 	assert_int_equal(w->outweighed[0].any[0].span.nm, 200000000);
-	assert_string_equal(w->outweighed[0].sources.v[0]->id, "b");
+	assert_string_equal(w->outweighed[0].sources.v[0]->id, "a");
 	km_load_free(l);
 }
 
 static void equal_claims_stand_side_by_side(void **state)
 {
 	struct km_load *l = load_text(SLOT
-		"      mark: [{is: A, sources: [a]}, {any_of: [B, none]},"
+		"      mark: [{is: A}, {any_of: [B, none]},"
 		" {is: C, certainty: conjecture}]\n", 0);
 	const struct km_want *w = want_of(l, KM_A_MARK);
 
@@ -512,6 +515,65 @@ static void claims_that_agree_are_no_dispute(void **state)
 	assert_false(w->disputed);
 	assert_int_equal(w->n, 1);
 	assert_int_equal(w->sources.n, 2);
+	/* a survivor is good on marks, a book on nothing: together probable */
+	assert_int_equal(w->certainty, KM_PROBABLE);
+	assert_true(w->weighed);
+	assert_int_equal(w->evidence->roots, 2);
+	km_load_free(l);
+}
+
+/* For A a survivor, for B a book: the one has a weaker source against it, the
+ * other a stronger.  One claim with a source and one without: as sure as it,
+ * and as the slot. */
+static void a_claim_is_as_sure_as_its_sources(void **state)
+{
+	struct km_load *l = load_text(SLOT
+		"      exists: {for: [b]}\n"
+		"      mark: [{is: A, sources: [b]}, {is: B, sources: [a]}]\n"
+		"      length: {is: 150 mm, sources: [a]}\n"
+		"      finish: nickel\n", 0);
+	const struct km_want *w = want_of(l, KM_A_MARK);
+
+	(void)state;
+	assert_int_equal(l->kits[0]->slots[0].exists, KM_PROBABLE);
+	assert_true(l->kits[0]->slots[0].exists_weighed);
+	assert_false(w->disputed);
+	assert_int_equal(w->n, 1);
+	assert_string_equal(w->any[0].text, "A");
+	assert_int_equal(w->certainty, KM_PROBABLE);
+	assert_int_equal(w->evidence->roots_against, 1);
+	assert_int_equal(w->claims->n, 2);
+	assert_int_equal(w->claims->v[1].certainty, KM_DISPUTED);
+	assert_int_equal(w->outweighed[0].certainty, KM_DISPUTED);
+	w = want_of(l, KM_A_LENGTH);
+	assert_true(w->own_certainty && w->weighed);
+	assert_int_equal(w->certainty, KM_POSSIBLE);
+	w = want_of(l, KM_A_FINISH);
+	assert_false(w->own_certainty);
+	assert_int_equal(w->certainty, KM_PROBABLE);
+	km_load_free(l);
+}
+
+/* Sources of a slot inform; exists may be silent of a source, or say a word
+ * over that of every_slot. */
+static void sources_of_a_slot_settle_nothing(void **state)
+{
+	struct km_load *l = load_text(
+		"kit:\n  id: k\n  sources: [{id: a, what: book}]\n"
+		"  every_slot: {exists: {for: [a]}, sources: [a]}\n  slots:\n"
+		"    - {id: S, tool: jack}\n"
+		"    - {id: T, tool: jack, exists: certain}\n", 0);
+	const struct km_slot *s = l->kits[0]->slots;
+
+	(void)state;
+	assert_int_equal(s[0].exists, KM_POSSIBLE);
+	assert_int_equal(s[0].for_it.n, 1);
+	assert_int_equal(s[1].exists, KM_CERTAIN);
+	assert_true(s[1].exists_stated);
+	assert_int_equal(s[1].for_it.n, 0);
+	assert_int_equal(s[1].sources.n, 1);
+	/* what the book alone would support */
+	assert_int_equal(s[1].evidence->supports, KM_POSSIBLE);
 	km_load_free(l);
 }
 
@@ -620,6 +682,8 @@ int main(void)
 		cmocka_unit_test(the_surest_claim_counts),
 		cmocka_unit_test(equal_claims_stand_side_by_side),
 		cmocka_unit_test(claims_that_agree_are_no_dispute),
+		cmocka_unit_test(a_claim_is_as_sure_as_its_sources),
+		cmocka_unit_test(sources_of_a_slot_settle_nothing),
 		cmocka_unit_test(unknown_none_and_quoted_none_are_three_things),
 		cmocka_unit_test(attributes_are_as_sure_as_their_slot),
 		cmocka_unit_test(
