@@ -86,7 +86,7 @@ static bool asks_sites(const struct km_solver *s,
 	       ask->money_weight >= 0 &&
 	       km_mul(ask->points_weight, c->points_most, &points) &&
 	       km_mul(ask->money_weight, c->money_most, &money) &&
-	       km_add(points, money, &worth) && worth <= (int64_t)1 << 56;
+	       km_add(points, money, &worth) && worth <= KM_SOLVE_WORTH;
 }
 
 static enum km_status search_sites(struct km_solver *s,
@@ -174,17 +174,15 @@ judge:
 	return st;
 }
 
-enum km_status km_solver_search(struct km_solver *s,
-				const struct km_solve_ask *ask,
-				const struct km_goal *goal,
-				struct km_solve_plan *out)
+enum km_status km_solver_weigh(struct km_solver *s,
+			       const struct km_solve_ask *ask,
+			       const struct km_goal *goal,
+			       struct km_solve_plan *out)
 {
 	struct km_goal g = *goal;
 	struct km_solve_plan first = { 0 };
 	enum km_status st;
 
-	if (asks_sites(s, ask))
-		return search_sites(s, ask, out);
 	if (!g.hint && (ask->budget < s->core.money_most ||
 			ask->limit < s->core.points_most)) {
 		st = find_hint(s, ask, &first);
@@ -200,6 +198,18 @@ enum km_status km_solver_search(struct km_solver *s,
 		g.hint = first.feasible ? s->hint : NULL;
 	}
 	return search_tree(s, ask, &g, out);
+}
+
+enum km_status km_solver_search(struct km_solver *s,
+				const struct km_solve_ask *ask,
+				const struct km_goal *goal,
+				struct km_solve_plan *out)
+{
+	if (asks_sites(s, ask))
+		return search_sites(s, ask, out);
+	if (km_solver_in_order(s, ask))
+		return km_solver_one_by_one(s, ask, goal, out);
+	return km_solver_weigh(s, ask, goal, out);
 }
 
 enum km_status km_solver_ask(struct km_solver *s,

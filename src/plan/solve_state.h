@@ -33,6 +33,25 @@ enum km_status km_solver_search(struct km_solver *s,
 				const struct km_goal *goal,
 				struct km_solve_plan *out);
 
+#define KM_SOLVE_WORTH ((int64_t)1 << 56)	/* of any plan, by the weights */
+
+/* By the weights as they are: one search. */
+enum km_status km_solver_weigh(struct km_solver *s,
+			       const struct km_solve_ask *ask,
+			       const struct km_goal *goal,
+			       struct km_solve_plan *out);
+
+/* Does one weight outweigh all that the other can come to? */
+bool km_solver_in_order(const struct km_solver *s,
+			const struct km_solve_ask *ask);
+/* Then: the least of the one, and with that the least of the other.  Two
+ * searches whose bounds are whole points, or whole money, close far sooner
+ * than one in which a point is worth all the money. */
+enum km_status km_solver_one_by_one(struct km_solver *s,
+				    const struct km_solve_ask *ask,
+				    const struct km_goal *goal,
+				    struct km_solve_plan *out);
+
 /* Keep the plan found last in s->hint. */
 void km_solver_keep(struct km_solver *s);
 
