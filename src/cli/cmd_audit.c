@@ -45,6 +45,18 @@ static void default_sheet(const struct km_cli *c, struct order *o)
 		}
 }
 
+/* Text, or the one format that the sheet has. */
+static void default_format(const struct km_cli *c, struct order *o)
+{
+	uint32_t formats = km_sheet_info(o->sheet)->formats;
+
+	if (c->args.value[KM_OPT_FORMAT])
+		return;
+	for (int i = 0; i < KM_FORMATS; i++)
+		if (formats == 1u << i)
+			o->format = (enum km_format)i;
+}
+
 static bool check_pair(struct km_cli *c, const struct order *o)
 {
 	const struct km_sheet_info *info = km_sheet_info(o->sheet);
@@ -156,6 +168,7 @@ static bool take_order(struct km_cli *c, struct order *o)
 	    !km_choose_colour(c))
 		return false;
 	default_sheet(c, o);
+	default_format(c, o);
 	if (!check_pair(c, o) ||
 	    !km_choose_paper(c, &o->paper) ||
 	    !choose_standard(c, &o->options) ||

@@ -14,7 +14,7 @@
 /* Documents                                                           */
 
 /* Every pair of a text colour and a background has a contrast of 4.5 or more
- * (tests/oracle/html.py).  Narrow screens show a row as a block, each cell
+ * (tests/oracle/html_pages.py).  Narrow screens show a row as a block, each cell
  * behind the name of its column; paper repeats the head of a table and breaks
  * no row. */
 static const char style[] =

@@ -2,7 +2,8 @@
 /*
  * Headings, paragraphs and pipe tables.  Text is first made harmless as for a
  * terminal, which also puts it on one line, and then every character that
- * could begin markup is escaped.
+ * could begin markup is escaped.  (Readers that look for addresses of mail do
+ * so in finished text; such a one becomes a link to itself.)
  *
  * source   [gfm] sections 2.4 (backslash escapes), 4.10 (tables), 6.5 and 6.9
  *          (strikethrough, autolinks)

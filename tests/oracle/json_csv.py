@@ -57,7 +57,11 @@ def read_json(raw):
     for rows in arrays:
         for row in rows:
             assert list(row) == list(rows[0]), "keys differ"
-    return arrays[0]
+    return top
+
+
+def first_array(top):
+    return next(v for v in top.values() if isinstance(v, list))
 
 
 def cell(value):
@@ -95,6 +99,36 @@ def compare(rows, json_rows, tabs):
             same(field, text, isinstance(value, Number))
 
 
+def read_lines(raw):
+    """The rows of JSON Lines by table.  SOURCE jsonlines: UTF-8 without a byte
+    order mark, a value a line, a line feed after each, no empty line."""
+    text = raw.decode("utf-8")
+    assert not text.startswith("\ufeff") and (not text or text[-1] == "\n")
+    tables = {}
+    for line in text.split("\n")[:-1]:
+        row = json.loads(line, object_pairs_hook=no_duplicates,
+                         parse_constant=refuse, parse_int=whole,
+                         parse_float=Number)
+        head = {k: row.pop(k) for k in ("schema_version", "sheet", "table",
+                                        "currency")}
+        assert "kit" in row, "a row without a kit"
+        tables.setdefault(head["table"], []).append((head, row))
+    return tables
+
+
+def compare_lines(sheet, lines, top):
+    """Each row of each array, with what the lines say besides."""
+    arrays = {k: v for k, v in top.items() if isinstance(v, list) and v}
+    assert set(lines) == set(arrays), "tables differ"
+    for key, rows in arrays.items():
+        assert len(rows) == len(lines[key]), "rows differ"
+        for row, (head, line) in zip(rows, lines[key]):
+            assert head["sheet"] == sheet and head["table"] == key
+            assert head["currency"] == top["currency"]
+            assert all(line[k] == v for k, v in row.items()), "values differ"
+            assert set(line) - set(row) <= {"kit"}, "more than the row"
+
+
 def main():
     program = sys.argv[1]
 
@@ -107,9 +141,12 @@ def main():
     assert sheets, "no sheet"
     compared = 0
     for sheet in sheets:
-        rows = read_json(run(sheet, "json"))
+        top = read_json(run(sheet, "json"))
+        lines = read_lines(run(sheet, "jsonl"))
         if sheet in OWN_JSON:
             continue
+        compare_lines(sheet, lines, top)
+        rows = first_array(top)
         raw = run(sheet, "csv").decode("utf-8")
         bare = re.sub(r'"[^"]*"', "", raw)
         assert bare.count("\n") == bare.count("\r\n"), "LF without CR"

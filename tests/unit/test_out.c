@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * CSV, TSV and JSON, byte by byte: regression by hand-written texts.  The
+ * Encoders, byte by byte: regression by hand-written texts.  The
  * rules named beside them are told from memory (docs/sources.md); the evidence
- * that the formats are what they say is tests/oracle/json_csv.py, which reads
- * them with parsers that are not of this project.
+ * that the formats are what they say is in tests/oracle: json_csv.py,
+ * markdown.py and html_pages.py read them with parsers that are not of this
+ * project.
  */
 #include <setjmp.h>
 #include <stdarg.h>
@@ -246,6 +247,175 @@ static void text_shows_control_sequences(void **state)
 			    "name\na\\x1b[2J\\x09b\\u202ec\\xff\n");
 }
 
+/* ------------------------------------------------------------------ */
+/* A row a line, and what people read                                  */
+
+/* SOURCE jsonlines: a value a line, and a line feed after the last too.  A
+ * row has every key of its object in the JSON sheet. */
+static void jsonl_lines_say_what_they_are(void **state)
+{
+	struct km_table *t = table(columns, COLUMNS);
+
+	(void)state;
+	page.currency = "GBP";
+	fill(t, 640);
+	km_table_section(t, "no row");
+	fill(t, 5);
+	km_out_jsonl(&page);
+	assert_string_equal(
+		page.out.text,
+		"{\"schema_version\": 1, \"sheet\": \"test\", "
+		"\"table\": \"rows\", \"currency\": \"GBP\", "
+		"\"kit\": null, \"name\": \"bar\", \"word\": \"right\", "
+		"\"list\": [\"T-1\", \"T-2\"], \"pieces\": -3, "
+		"\"price\": 6.40, \"width\": 13.335, \"score\": 0.943, "
+		"\"open\": true}\n"
+		"{\"schema_version\": 1, \"sheet\": \"test\", "
+		"\"table\": \"rows\", \"currency\": \"GBP\", "
+		"\"kit\": null, \"name\": \"bar\", \"word\": \"right\", "
+		"\"list\": [\"T-1\", \"T-2\"], \"pieces\": -3, "
+		"\"price\": 0.05, \"width\": 13.335, \"score\": 0.943, "
+		"\"open\": true}\n");
+}
+
+static void jsonl_of_no_rows_is_no_line(void **state)
+{
+	(void)state;
+	(void)table(three, 3);
+	km_out_jsonl(&page);
+	assert_int_equal(page.out.len, 0);
+}
+
+enum { SLOT, VERDICT, SAYS, COST, SHOWN };
+static const struct km_column shown[SHOWN] = {
+	[SLOT] = { "slot", "slot", KM_COL_ID, false },
+	[VERDICT] = { "verdict", "verdict", KM_COL_WORD, false },
+	[SAYS] = { "says", "says", KM_COL_LIST, false },
+	[COST] = { "cost", "cost", KM_COL_MONEY, false },
+};
+
+static void put_shown(struct km_table *t, const char *slot, const char *verdict,
+		      const char *says, int64_t cost)
+{
+	km_table_row(t);
+	km_put_text(t, SLOT, slot);
+	km_put_word(t, VERDICT, verdict, KM_TONE_GOOD);
+	km_buf_str(&page.line, says);
+	km_put_item(t, SAYS, &page.line);
+	km_put_int(t, COST, cost);
+}
+
+/* Two sections that head rows, and one that ends the sheet. */
+static void put_two_kits(struct km_table *t)
+{
+	km_table_section(t, "kit one");
+	put_shown(t, "S-1", "right", "a | b", 100);
+	km_buf_str(&page.line, "*c*");
+	km_put_item(t, SAYS, &page.line);
+	km_table_section(t, "kit two");
+	put_shown(t, "S-2", "gap", "<b>", 25);
+	km_table_section(t, "in all 2");
+}
+
+/* SOURCE gfm, section 4.10: a row of names, one of dashes, the pipes in a cell
+ * escaped; section 2.4: a backslash before markup. */
+static void markdown_has_a_table_a_section(void **state)
+{
+	(void)state;
+	put_two_kits(table(shown, SHOWN));
+	km_out_markdown(&page);
+	assert_string_equal(page.out.text,
+			    "# Test\n\n## Rows\n"
+			    "\n**kit one**\n\n"
+			    "| slot | verdict | says | cost |\n"
+			    "| --- | --- | --- | ---: |\n"
+			    "| S-1 | right | a \\| b; \\*c\\* | 1.00 |\n"
+			    "\n**kit two**\n\n"
+			    "| slot | verdict | says | cost |\n"
+			    "| --- | --- | --- | ---: |\n"
+			    "| S-2 | gap | \\<b\\> | 0.25 |\n"
+			    "\nin all 2\n");
+}
+
+/* A paragraph can start what a cell cannot: SOURCE gfm, sections 4.2 (a
+ * heading), 5.2 (lists), 4.1 and 4.3 (rules and underlines). */
+static void markdown_paragraphs_start_nothing(void **state)
+{
+	static const char *const text[][2] = {
+		{ "# a", "\n\\# a\n" }, { "- a", "\n\\- a\n" },
+		{ "+ a", "\n\\+ a\n" }, { "=", "\n\\=\n" },
+		{ "12. a", "\n12\\. a\n" }, { "1) a", "\n1\\) a\n" },
+		{ "12.5 mm", "\n12\\.5 mm\n" }, { "    a", "\na\n" },
+		{ "> a", "\n\\> a\n" }, { "a-b #2 1.", "\na-b #2 1.\n" },
+	};
+
+	(void)state;
+	for (size_t i = 0; i < sizeof text / sizeof *text; i++) {
+		km_buf_clear(&page.out);
+		km_table_section(table(shown, SHOWN), text[i][0]);
+		km_out_markdown(&page);
+		assert_non_null(strstr(page.out.text, text[i][1]));
+	}
+}
+
+/* SOURCE wcag-2.2, 1.3.1: header cells say what they head; 1.4.1: the word
+ * stands beside the shape and the colour. */
+static void html_tables_name_rows_and_columns(void **state)
+{
+	const char *body;
+
+	(void)state;
+	put_two_kits(table(shown, SHOWN));
+	km_out_html(&page);
+	body = strstr(page.out.text, "<h2>");
+	assert_non_null(body);
+	assert_non_null(strstr(body, "<h2>Rows</h2>\n<table>\n"
+		"<caption>Rows, 2 rows</caption>\n<thead>\n<tr>"
+		"<th scope=\"col\">slot</th><th scope=\"col\">verdict</th>"
+		"<th scope=\"col\">says</th>"
+		"<th scope=\"col\" class=\"n\">cost</th></tr>\n</thead>\n"
+		"<tbody>\n<tr><th scope=\"rowgroup\" colspan=\"4\">kit one"
+		"</th></tr>\n<tr><th scope=\"row\" class=\"i\">S-1</th>"
+		"<td data-head=\"verdict\" class=\"good\"><svg "));
+	assert_non_null(strstr(body, "</svg>right</td>"
+		"<td data-head=\"says\">a | b<br>*c*</td>"
+		"<td data-head=\"cost\" class=\"n\">1.00</td></tr>\n"
+		"</tbody>\n<tbody>\n<tr><th scope=\"rowgroup\" "));
+	assert_non_null(strstr(body, "<td data-head=\"says\">&lt;b&gt;</td>"));
+	assert_non_null(strstr(body, "</table>\n<p>in all 2</p>\n"));
+}
+
+/* The one section above all rows is the caption. */
+static void html_captions_are_the_section_above(void **state)
+{
+	struct km_table *t = table(shown, SHOWN);
+
+	(void)state;
+	km_table_section(t, "first remark");
+	km_table_section(t, "kit one");
+	put_shown(t, "S-1", "right", "a", 100);
+	km_out_html(&page);
+	assert_non_null(strstr(page.out.text, "<p>first remark</p>\n<table>\n"
+			       "<caption>kit one</caption>\n"));
+	assert_null(strstr(page.out.text, "rowgroup\" colspan"));
+}
+
+static void html_text_acts_nowhere(void **state)
+{
+	struct km_table *t = table(shown, SHOWN);
+
+	(void)state;
+	page.sheet = "</title><script>";
+	km_table_section(t, "<script>\x1b[2J");
+	put_shown(t, "\"onload=", "right", "\xE2\x80\xAE" "&amp;\xFF", 1);
+	km_out_html(&page);
+	assert_null(strstr(page.out.text, "<script"));
+	assert_null(strstr(page.out.text, "\x1b"));
+	assert_null(strstr(page.out.text, "\xE2\x80\xAE"));
+	assert_non_null(strstr(page.out.text, "\\u202e&amp;amp;\\xff"));
+	assert_non_null(strstr(page.out.text, "&quot;onload="));
+}
+
 int main(void)
 {
 #define T(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
@@ -260,6 +430,13 @@ int main(void)
 		T(json_text_can_start_nothing),
 		T(an_empty_table_is_still_valid),
 		T(text_shows_control_sequences),
+		T(jsonl_lines_say_what_they_are),
+		T(jsonl_of_no_rows_is_no_line),
+		T(markdown_has_a_table_a_section),
+		T(markdown_paragraphs_start_nothing),
+		T(html_tables_name_rows_and_columns),
+		T(html_captions_are_the_section_above),
+		T(html_text_acts_nowhere),
 	};
 
 	return cmocka_run_group_tests(tests, NULL, NULL);
