@@ -309,8 +309,8 @@ enum km_origin {
 	KM_ORIGINS
 };
 
-/* What the tools of a kit are worth as recorded, minor units; of what is on
- * order nothing counts. */
+/* What the tools of a kit are worth as recorded, minor units; neither what is
+ * on order nor what is used up counts. */
 struct km_worth {
 	uint32_t tools, photographed;
 	uint32_t paid_for, valued;	/* with a price paid, with a value */
@@ -608,6 +608,9 @@ void km_audit_free(struct km_audit *a);
 
 /* The origin of one piece of a slot, from 0. */
 enum km_origin km_piece_origin(const struct km_slot_audit *s, int32_t piece);
+
+/* Was a tool valued more than 24 months ago?  No, if it is not known. */
+bool km_value_is_old(const struct km_audit *a, const struct km_tool *t);
 
 const char *km_verdict_word(enum km_verdict v);
 const char *km_standard_word(enum km_standard s);

@@ -33,6 +33,11 @@ enum km_sheet {
 	KM_SHEET_SIZE_STRIP,	/* least and most of the jaws wanted */
 	KM_SHEET_JOBS,		/* the work, by process in working order */
 	KM_SHEET_MANIFEST,	/* for the plater, in two copies */
+	KM_SHEET_TRIAGE,	/* where does each tool go */
+	KM_SHEET_SURPLUS,	/* what to keep or trade, what to sell */
+	KM_SHEET_INSURANCE,	/* each tool of a kit, and its value */
+	KM_SHEET_PACKING,	/* pocket by pocket, to tick off */
+	KM_SHEET_CARD,		/* for the public and the judge */
 	KM_SHEET_REPORT,	/* all that are not apart, on one page */
 	KM_SHEETS
 };
@@ -52,7 +57,7 @@ struct km_sheet_info {
 	uint32_t formats;	/* bits 1 << enum km_format */
 	/* set want_money, and so on, of struct km_options */
 	bool needs_money, needs_frontier, needs_ceilings, needs_problem;
-	bool needs_pouch, needs_jobs;
+	bool needs_pouch, needs_jobs, needs_surplus, needs_worth;
 	bool apart;		/* no part of the report */
 };
 

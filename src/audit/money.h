@@ -53,7 +53,5 @@ enum km_status km_money_shop(struct km_arena *mem,
 /* Whole months that a price has stood; -1: not known. */
 int32_t km_price_months(const struct km_audit *a, const struct km_offer *o);
 #define KM_PRICE_OLD 24		/* more months than this: old [choice] */
-/* Was a tool valued longer ago than that? */
-bool km_value_is_old(const struct km_audit *a, const struct km_tool *t);
 
 #endif

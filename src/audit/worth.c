@@ -29,14 +29,19 @@ static bool add_tool(const struct km_audit *a, struct km_worth *w,
 static bool add_kit(const struct km_audit *a, struct km_kit_audit *k)
 {
 	k->worth = (struct km_worth){ .tools = 0 };
-	for (uint32_t i = 0; i < k->kit->n_slots; i++)
-		for (int32_t n = 0; n < k->slots[i].slot->count; n++) {
-			const struct km_piece *p = &k->slots[i].pieces[n];
+	for (uint32_t i = 0; i < k->kit->n_slots; i++) {
+		const struct km_slot_audit *s = &k->slots[i];
+
+		if (!s->slot->durable)
+			continue;
+		for (int32_t n = 0; n < s->slot->count; n++) {
+			const struct km_piece *p = &s->pieces[n];
 
 			if (p->match && p->match->tool && !p->expected &&
 			    !add_tool(a, &k->worth, p->match->tool))
 				return false;
 		}
+	}
 	return true;
 }
 

@@ -157,6 +157,8 @@ static void want(struct km_options *o, enum km_sheet s)
 	o->want_problem |= info->needs_problem;
 	o->want_pouch |= info->needs_pouch;
 	o->want_jobs |= info->needs_jobs;
+	o->want_surplus |= info->needs_surplus;
+	o->want_worth |= info->needs_worth;
 }
 
 static bool take_order(struct km_cli *c, struct order *o)

@@ -3,6 +3,7 @@
 
 #include <inttypes.h>
 
+#include "trade/rust.h"
 #include "unit/length.h"
 
 const char *km_damage_word(enum km_damage_what d)
@@ -44,6 +45,17 @@ static const struct km_damage *record_of(const struct km_condition *c, int what)
 	return NULL;
 }
 
+static void add_extent(struct km_buf *b, const struct km_damage *d)
+{
+	if (d->by_nm >= 0) {
+		km_buf_str(b, " by ");
+		km_buf_mm(b, d->by_nm, 2);
+		km_buf_str(b, " mm");
+	}
+	if (d->where)
+		km_buf_printf(b, " (%s)", d->where);
+}
+
 static void add_damage(struct km_buf *b, const struct km_match *m,
 		       uint32_t bits)
 {
@@ -58,13 +70,8 @@ static void add_damage(struct km_buf *b, const struct km_match *m,
 		km_buf_printf(b, "%s%s", before,
 			      km_damage_word((enum km_damage_what)what));
 		before = ", ";
-		if (d && d->by_nm >= 0) {
-			km_buf_str(b, " by ");
-			km_buf_mm(b, d->by_nm, 2);
-			km_buf_str(b, " mm");
-		}
-		if (d && d->where)
-			km_buf_printf(b, " (%s)", d->where);
+		if (d)
+			add_extent(b, d);
 	}
 }
 
@@ -136,5 +143,65 @@ void km_reason_condition(struct km_buf *b, const struct km_match *m,
 		break;
 	default:
 		break;
+	}
+}
+
+/* A comma, unless it is the first of the list. */
+static void another(struct km_buf *b, size_t begin)
+{
+	if (b->len != begin)
+		km_buf_str(b, ", ");
+}
+
+static void add_surface(struct km_buf *b, const struct km_condition *c,
+			size_t begin)
+{
+	static const char *const pits[] = {
+		[KM_PITS_NONE] = "no pits", [KM_PITS_FEW] = "a few pits",
+		[KM_PITS_GENERAL] = "general pits",
+	};
+
+	if (c->rust >= 0)
+		km_buf_printf(b, "rust Ri %d", c->rust);
+	if (c->pits > KM_PITS_UNRECORDED) {
+		another(b, begin);
+		km_buf_str(b, pits[c->pits]);
+	}
+	if (c->plate_left < 0)
+		return;
+	another(b, begin);
+	km_buf_str(b, "plating ");
+	km_buf_mm(b, c->plate_left * (int64_t)(KM_NM_PER_MM / 100), 2);
+	km_buf_printf(b, " %% left (Rp %d)",
+		      km_rating_of(10000 - c->plate_left));
+}
+
+void km_words_condition(struct km_buf *b, const struct km_condition *c)
+{
+	static const char *const marking[] = {
+		[KM_MARKING_CRISP] = "mark crisp",
+		[KM_MARKING_LEGIBLE] = "mark legible",
+		[KM_MARKING_FAINT] = "mark faint",
+		[KM_MARKING_GONE] = "mark gone",
+	};
+	size_t begin = b->len;
+
+	add_surface(b, c, begin);
+	for (uint32_t i = 0; i < c->n_damage; i++) {
+		another(b, begin);
+		km_buf_str(b, km_damage_word(c->damage[i].what));
+		add_extent(b, &c->damage[i]);
+	}
+	if (c->damage_none) {
+		another(b, begin);
+		km_buf_str(b, "no damage");
+	}
+	if (handle_word(c->handle)) {
+		another(b, begin);
+		km_buf_str(b, handle_word(c->handle));
+	}
+	if (c->marking > KM_MARKING_UNRECORDED) {
+		another(b, begin);
+		km_buf_str(b, marking[c->marking]);
 	}
 }

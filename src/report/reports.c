@@ -95,6 +95,26 @@ static const struct sheet {
 		{ "manifest", "for the plater: what goes, counted, in two copies",
 		  ALL_TABLES, .needs_money = true, .needs_jobs = true },
 		km_make_manifest, { NULL } },
+	[KM_SHEET_TRIAGE] = {
+		{ "triage", "where each tool goes: place, another kit, or free",
+		  ALL_TABLES, .needs_surplus = true },
+		km_make_triage, { NULL } },
+	[KM_SHEET_SURPLUS] = {
+		{ "surplus", "what to keep or trade for another kit, what to sell",
+		  ALL_TABLES, .needs_surplus = true },
+		km_make_surplus, { NULL } },
+	[KM_SHEET_INSURANCE] = {
+		{ "insurance", "each tool: marks, condition, photograph, value",
+		  ALL_TABLES, .needs_worth = true },
+		km_make_insurance, { NULL } },
+	[KM_SHEET_PACKING] = {
+		{ "packing", "pocket by pocket in order of folding, to tick off",
+		  ALL_TABLES, .needs_pouch = true },
+		km_make_packing, { NULL } },
+	[KM_SHEET_CARD] = {
+		{ "card", "for the public and the judge: what comes from where",
+		  ALL_TABLES },
+		km_make_card, { NULL } },
 	[KM_SHEET_REPORT] = {
 		{ "report", "one page for the house: every sheet, with contents",
 		  PRINTED, .apart = true },

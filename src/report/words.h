@@ -51,6 +51,9 @@ bool km_reason_is_weak(const struct km_match *m);
 enum km_certainty km_reason_certainty(const struct km_match *m,
 				      enum km_aspect a);
 const char *km_damage_word(enum km_damage_what d);
+/* A condition as recorded, by the published degrees where there are any:
+ * "rust Ri 3, a few pits, plating 60 % left (Rp 1), jaw spread by 0.35 mm". */
+void km_words_condition(struct km_buf *b, const struct km_condition *c);
 
 /* --- verdicts.c: verdicts, decisions, ids --------------------------- */
 

@@ -1,0 +1,337 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * card - what stands beside the kit on the day: what came with the machine,
+ * what is from elsewhere, what is a copy, what only stands in and why.  To be
+ * read in seconds on half a page; no prices, no names of people.
+ */
+#include "report/page.h"
+#include "report/words.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "trade/kind.h"
+
+enum { KIT, WHAT, PIECES, WHICH, COLUMNS };
+
+static const struct km_column columns[COLUMNS] = {
+	[KIT] = { "kit", NULL, KM_COL_ID, false },
+	[WHAT] = { "what", "of the tools", KM_COL_WORD, false },
+	[PIECES] = { "pieces", "no.", KM_COL_COUNT, false },
+	[WHICH] = { "which", "which", KM_COL_LIST, false },
+};
+
+static const struct { const char *word; enum km_tone tone; }
+origins[KM_ORIGINS] = {
+	[KM_ORIGIN_MACHINE] = { "came with the machine", KM_TONE_GOOD },
+	[KM_ORIGIN_ELSEWHERE] = { "from elsewhere", KM_TONE_GOOD },
+	[KM_ORIGIN_REPRODUCTION] = { "reproduction", KM_TONE_WORK },
+	[KM_ORIGIN_UNPROVED] = { "not verified", KM_TONE_WORK },
+	[KM_ORIGIN_STANDS_IN] = { "stands in", KM_TONE_OPEN },
+	[KM_ORIGIN_OPEN] = { "missing", KM_TONE_OPEN },
+};
+
+struct maker {
+	struct km_page *p;
+	struct km_table *t, *cards;
+	struct km_buf *b;
+	const struct km_kit_audit *k;
+};
+
+static void item(struct maker *m)
+{
+	km_put_item(m->t, WHICH, m->b);
+}
+
+static void section(struct maker *m)
+{
+	if (!km_buf_failed(m->b) && m->b->len)
+		km_table_section(m->t, m->b->text);
+	km_buf_clear(m->b);
+}
+
+static bool counts(const struct km_slot_audit *s)
+{
+	return !s->slot->unused && s->slot->durable && s->pieces;
+}
+
+static int32_t pieces_of(const struct km_slot_audit *s, enum km_origin o)
+{
+	int32_t n = 0;
+
+	for (int32_t i = 0; s->firm && counts(s) && i < s->slot->count; i++)
+		n += km_piece_origin(s, i) == o;
+	return n;
+}
+
+/* What a stranger calls a slot: the kind of its tool, or its title. */
+static const char *name_of(const struct km_slot_audit *s)
+{
+	const struct km_want *w = &s->slot->want[KM_A_TOOL];
+
+	if (w->state == KM_WANT_ANY_OF && w->n)
+		return w->any[0].kind->name;
+	return s->slot->title ? s->slot->title : s->slot->id;
+}
+
+struct name { const char *text; int32_t n; };
+
+static int by_name(const void *a, const void *b)
+{
+	return strcmp(((const struct name *)a)->text,
+		      ((const struct name *)b)->text);
+}
+
+/* "double open-ended spanner (3), screwdriver" */
+static void by_kind(struct maker *m, enum km_origin o)
+{
+	uint32_t n = 0, n_slots = m->k->kit->n_slots;
+	struct name *v = km_arena_alloc(m->p->mem, n_slots, sizeof *v);
+
+	if (!v) {
+		m->p->failed = true;
+		return;
+	}
+	for (uint32_t i = 0; i < n_slots; i++)
+		if (pieces_of(&m->k->slots[i], o))
+			v[n++] = (struct name){
+				name_of(&m->k->slots[i]),
+				pieces_of(&m->k->slots[i], o) };
+	qsort(v, n, sizeof *v, by_name);
+	for (uint32_t i = 0, end; i < n; i = end) {
+		int32_t pieces = 0;
+
+		for (end = i; end < n && !by_name(&v[i], &v[end]); end++)
+			pieces += v[end].n;
+		km_buf_printf(m->b, "%s%s", i ? ", " : "", v[i].text);
+		if (pieces > 1)
+			km_buf_printf(m->b, " (%" PRId32 ")", pieces);
+	}
+	item(m);
+}
+
+/* What is to be done about it is no matter of the card. */
+static size_t without_advice(const char *why)
+{
+	const char *end = strstr(why, ": ");
+
+	return end ? (size_t)(end - why) : strlen(why);
+}
+
+/* "combination pliers: length +13 mm, 10 over tolerance (weak evidence)" */
+static void one_fault(struct maker *m, const struct km_slot_audit *s,
+		      const struct km_match *x)
+{
+	struct km_buf why;
+
+	km_buf_init(&why, m->p->mem);
+	if (x->headline != KM_ASP_MADE)
+		km_reason(&why, x);
+	km_buf_str(m->b, name_of(s));
+	if (why.len) {
+		km_buf_str(m->b, ": ");
+		km_buf_add(m->b, why.text,
+			   x->verdict == KM_UNVERIFIED
+				   ? without_advice(why.text) : why.len);
+	}
+	m->p->failed |= km_buf_failed(&why);
+	if (x->verdict == KM_SUBSTITUTE && km_reason_is_weak(x))
+		km_buf_str(m->b, " (weak evidence)");
+	item(m);
+}
+
+static void each(struct maker *m, enum km_origin o)
+{
+	for (uint32_t i = 0; i < m->k->kit->n_slots; i++) {
+		const struct km_slot_audit *s = &m->k->slots[i];
+
+		if (!s->firm || !counts(s))
+			continue;
+		for (int32_t n = 0; n < s->slot->count; n++)
+			if (km_piece_origin(s, n) == o)
+				one_fault(m, s, s->pieces[n].match);
+	}
+}
+
+static void row(struct maker *m, const char *word, enum km_tone tone,
+		int32_t n)
+{
+	km_table_row(m->t);
+	km_put_text(m->t, KIT, m->k->kit->id);
+	km_put_word(m->t, WHAT, word, tone);
+	km_put_int(m->t, PIECES, n);
+	km_put_list(m->t, WHICH);
+}
+
+/* What is right only once it has been worked on is not hidden. */
+static void needs_work(struct maker *m)
+{
+	int32_t n = 0;
+
+	for (int pass = 0; pass < 2; pass++) {
+		if (pass && !n)
+			return;
+		if (pass)
+			row(m, "of which need work", KM_TONE_WORK, n);
+		for (uint32_t i = 0; i < m->k->kit->n_slots; i++) {
+			const struct km_slot_audit *s = &m->k->slots[i];
+
+			if (!s->firm || !counts(s))
+				continue;
+			for (int32_t k = 0; k < s->slot->count; k++) {
+				const struct km_piece *x = &s->pieces[k];
+
+				if (!x->match || x->expected ||
+				    x->match->verdict != KM_AFTER_WORK)
+					continue;
+				if (pass)
+					one_fault(m, s, x->match);
+				else
+					n++;
+			}
+		}
+	}
+}
+
+/* Tools of which it is not certain that they belonged. */
+static void in_doubt(struct maker *m)
+{
+	if (!m->k->counts.doubtful)
+		return;
+	row(m, "in doubt", KM_TONE_DIM, m->k->counts.doubtful);
+	for (uint32_t i = 0; i < m->k->kit->n_slots; i++) {
+		const struct km_slot_audit *s = &m->k->slots[i];
+
+		if (s->firm || !counts(s))
+			continue;
+		km_buf_printf(m->b, "%s: %s that it belonged, %s",
+			      name_of(s), km_certainty_word(s->slot->exists),
+			      s->verdict == KM_GAP ? "not shown" : "shown");
+		item(m);
+	}
+}
+
+/* ------------------------------------------------------------------ */
+/* The head of the card                                                */
+
+static void put_sum(struct maker *m)
+{
+	const struct km_counts *c = &m->k->counts;
+
+	if (!c->firm) {
+		km_table_section(m->t, "no firm slot to measure against");
+		return;
+	}
+	km_buf_printf(m->b, "%" PRId32 " of %" PRId32 " slots right today, "
+		      "standard %s", c->today, c->firm,
+		      km_standard_word(m->k->standard));
+	section(m);
+}
+
+static void head(struct maker *m)
+{
+	const struct km_kit *kit = m->k->kit;
+	const struct km_machine *x = m->k->machine;
+
+	km_buf_str(m->b, kit->title ? kit->title : kit->id);
+	section(m);
+	if (x && x->serial >= 0)
+		km_buf_printf(m->b, "machine no. %" PRId64, x->serial);
+	if (x && x->built_text)
+		km_buf_printf(m->b, "%sbuilt %s", m->b->len ? ", " : "machine ",
+			      x->built_text);
+	if (kit->years_text)
+		km_buf_printf(m->b, "%skit of %s", m->b->len ? "; " : "",
+			      kit->years_text);
+	if (kit->revision >= 0)
+		km_buf_printf(m->b, "%slist revision %" PRId32,
+			      m->b->len ? ", " : "", kit->revision);
+	section(m);
+	put_sum(m);
+}
+
+enum { C_KIT, C_TITLE, C_REVISION, C_YEARS, C_SERIAL, C_BUILT, C_STANDARD,
+       C_FIRM, C_RIGHT, C_DOUBTFUL, C_FIRST, C_COLUMNS = C_FIRST + KM_ORIGINS };
+
+static const struct km_column card_columns[C_COLUMNS] = {
+	[C_KIT] = { "kit", NULL, KM_COL_ID, false },
+	[C_TITLE] = { "title", NULL, KM_COL_TEXT, false },
+	[C_REVISION] = { "revision", NULL, KM_COL_COUNT, false },
+	[C_YEARS] = { "years", NULL, KM_COL_TEXT, false },
+	[C_SERIAL] = { "serial", NULL, KM_COL_COUNT, false },
+	[C_BUILT] = { "built", NULL, KM_COL_TEXT, false },
+	[C_STANDARD] = { "standard", NULL, KM_COL_WORD, false },
+	[C_FIRM] = { "firm_slots", NULL, KM_COL_COUNT, false },
+	[C_RIGHT] = { "right_slots", NULL, KM_COL_COUNT, false },
+	[C_DOUBTFUL] = { "doubtful_slots", NULL, KM_COL_COUNT, false },
+	[C_FIRST + KM_ORIGIN_MACHINE] = { "came_with_it", NULL, KM_COL_COUNT,
+					  false },
+	[C_FIRST + KM_ORIGIN_ELSEWHERE] = { "from_elsewhere", NULL,
+					    KM_COL_COUNT, false },
+	[C_FIRST + KM_ORIGIN_REPRODUCTION] = { "reproductions", NULL,
+					       KM_COL_COUNT, false },
+	[C_FIRST + KM_ORIGIN_UNPROVED] = { "not_verified", NULL, KM_COL_COUNT,
+					   false },
+	[C_FIRST + KM_ORIGIN_STANDS_IN] = { "standing_in", NULL, KM_COL_COUNT,
+					    false },
+	[C_FIRST + KM_ORIGIN_OPEN] = { "missing", NULL, KM_COL_COUNT, false },
+};
+
+static void put_data(struct maker *m)
+{
+	const struct km_kit *kit = m->k->kit;
+	const struct km_machine *x = m->k->machine;
+	struct km_table *t = m->cards;
+
+	km_table_row(t);
+	km_put_text(t, C_KIT, kit->id);
+	km_put_text(t, C_TITLE, kit->title);
+	if (kit->revision >= 0)
+		km_put_int(t, C_REVISION, kit->revision);
+	km_put_text(t, C_YEARS, kit->years_text);
+	if (x && x->serial >= 0)
+		km_put_int(t, C_SERIAL, x->serial);
+	km_put_text(t, C_BUILT, x ? x->built_text : NULL);
+	km_put_word(t, C_STANDARD, km_standard_word(m->k->standard),
+		    KM_TONE_NONE);
+	km_put_int(t, C_FIRM, m->k->counts.firm);
+	km_put_int(t, C_RIGHT, m->k->counts.today);
+	km_put_int(t, C_DOUBTFUL, m->k->counts.doubtful);
+	for (uint32_t i = 0; i < KM_ORIGINS; i++)
+		km_put_int(t, C_FIRST + i, m->k->origin[i]);
+}
+
+static void one_card(struct maker *m)
+{
+	head(m);
+	for (int o = 0; o < KM_ORIGINS; o++) {
+		if (o == KM_ORIGIN_ELSEWHERE + 1)
+			needs_work(m);
+		if (!m->k->origin[o])
+			continue;
+		row(m, origins[o].word, origins[o].tone, m->k->origin[o]);
+		if (o == KM_ORIGIN_STANDS_IN || o == KM_ORIGIN_UNPROVED ||
+		    o == KM_ORIGIN_REPRODUCTION)
+			each(m, (enum km_origin)o);
+		else
+			by_kind(m, (enum km_origin)o);
+	}
+	in_doubt(m);
+	put_data(m);
+}
+
+void km_make_card(struct km_page *p)
+{
+	struct maker m = { .p = p, .b = &p->line };
+
+	m.t = km_page_table(p, "lines", columns, COLUMNS);
+	m.cards = km_page_table(p, "cards", card_columns, C_COLUMNS);
+	if (!m.t || !m.cards)
+		return;
+	m.cards->show = KM_SHOW_DATA;
+	for (uint32_t i = 0; i < p->audit->n_kits; i++) {
+		m.k = &p->audit->kits[i];
+		one_card(&m);
+	}
+}
