@@ -3,6 +3,7 @@
 
 #include <yaml.h>
 
+#include "read/lane.h"
 #include "read/mistake.h"
 #include "read/text.h"
 
@@ -14,10 +15,12 @@ static const char quote_it[] = "quote the value if it is meant as text";
 struct open {
 	uint32_t line, column;
 	char bracket;
+	bool list;
 };
 
 struct km_events {
 	struct km_text text;
+	struct km_lane *lane;
 	struct km_diags *d;
 	const char *file;
 	yaml_parser_t parser;
@@ -156,7 +159,8 @@ static bool check_node(struct km_events *e, const struct km_event *ev,
 }
 
 /* A list or map begins; bracket 0 if by indentation. */
-static bool opens(struct km_events *e, const struct km_event *ev, char bracket)
+static bool open_one(struct km_events *e, const struct km_event *ev,
+		     char bracket)
 {
 	if (e->depth == e->max_depth) {
 		km_diag_add(e->d, KM_M_TOO_DEEP,
@@ -164,10 +168,16 @@ static bool opens(struct km_events *e, const struct km_event *ev, char bracket)
 			    (unsigned)e->max_depth);
 		return km_events_fail(e, KM_EINPUT);
 	}
-	e->open[e->depth++] = (struct open){ ev->line, ev->column, bracket };
+	e->open[e->depth++] = (struct open){ ev->line, ev->column, bracket,
+					     ev->type == KM_EV_LIST };
+	return true;
+}
+
+static bool opens(struct km_events *e, const struct km_event *ev, char bracket)
+{
 	if (bracket)
 		note_text(e, false);
-	return true;
+	return open_one(e, ev, bracket);
 }
 
 static bool closes(struct km_events *e, struct km_event *ev)
@@ -175,6 +185,10 @@ static bool closes(struct km_events *e, struct km_event *ev)
 	ev->type = KM_EV_CLOSE;
 	e->has_raw = false;		/* nothing to give back */
 	e->depth--;
+	if (e->depth && e->open[e->depth - 1].list &&
+	    !e->open[e->depth - 1].bracket)
+		km_lane_told(e->lane, e->open[e->depth].line,
+			     e->open[e->depth].column);
 	if (e->raw.start_mark.index != e->raw.end_mark.index)
 		note_text(e, false);
 	return true;
@@ -259,11 +273,31 @@ static void drop_event(struct km_events *e)
 	e->has_raw = false;
 }
 
+/* An event of a plain item; what the last text is, as for others. */
+static bool lane_event(struct km_events *e, struct km_event *ev)
+{
+	char bracket = km_lane_next(e->lane, ev);
+
+	if (ev->type == KM_EV_SCALAR || bracket) {
+		e->last_start.line = e->last_end.line = ev->line - 1;
+		e->last_end.column = ev->column;
+		e->last_quoted = ev->type == KM_EV_SCALAR &&
+				 ev->quote != KM_EV_BARE;
+	}
+	if (ev->type == KM_EV_CLOSE)
+		e->depth--;
+	else if (ev->type != KM_EV_SCALAR)
+		return open_one(e, ev, bracket);
+	return true;
+}
+
 bool km_events_next(struct km_events *e, struct km_event *ev)
 {
 	drop_event(e);
 	if (e->status != KM_OK)
 		return false;
+	if (km_lane_is_due(e->lane))
+		return lane_event(e, ev);
 	/* after an error libyaml answers 1 with no event, for ever */
 	if (!yaml_parser_parse(&e->parser, &e->raw) ||
 	    e->raw.type == YAML_NO_EVENT)
@@ -290,7 +324,7 @@ bool km_events_skip(struct km_events *e, struct km_event *ev)
 
 static int read_handler(void *ctx, unsigned char *buf, size_t n, size_t *got)
 {
-	return km_text_read(ctx, buf, n, got);
+	return km_lane_read(ctx, buf, n, got);
 }
 
 enum km_status km_events_open(struct km_arena *mem, const struct km_input *in,
@@ -306,11 +340,12 @@ enum km_status km_events_open(struct km_arena *mem, const struct km_input *in,
 	e->last_start.line = e->last_end.line = (size_t)-1;
 	e->max_depth = lim && lim->depth ? lim->depth : DEPTH;
 	e->open = km_arena_alloc(mem, e->max_depth, sizeof *e->open);
-	if (!e->open || !yaml_parser_initialize(&e->parser))
+	e->lane = km_lane_new(mem, &e->text);
+	if (!e->open || !e->lane || !yaml_parser_initialize(&e->parser))
 		return KM_ENOMEM;
 	e->has_parser = true;
 	km_text_init(&e->text, in, lim, d);
-	yaml_parser_set_input(&e->parser, read_handler, &e->text);
+	yaml_parser_set_input(&e->parser, read_handler, e->lane);
 	*out = e;
 	return KM_OK;
 }
