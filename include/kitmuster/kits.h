@@ -126,8 +126,10 @@ struct km_kit_rank {
 	/* places of firm durable slots that are not empty by design: all, and
 	 * those that got no tool */
 	uint32_t n_places, n_empty;
-	int64_t serial_outside;		/* by how much; 0: inside, not known */
-	bool date_outside, market_other;
+	/* what the machine's record says against it */
+	bool serial_outside, date_outside, market_other;
+	int64_t outside_by;		/* 0: inside, not known, or a serial
+					 * number of another form */
 	/* one each of the ranking's tools; NULL but for the first few kits */
 	const struct km_explained_tool *tools;
 	const struct km_slot *const *empty;	/* with places that are empty */

@@ -267,33 +267,66 @@ static int32_t least(int32_t a, int32_t b)
 	return a < b ? a : b;
 }
 
-/* row[k]: the first ends of x against the first k of y. */
-static int32_t far_sizes(const union km_value *x, const union km_value *y)
+/* Ends of two tools that are not struck the same. */
+struct odd_ends {
+	const struct km_size *x[ENDS_MOST], *y[ENDS_MOST];
+	uint32_t n, m;
+};
+
+/* Both lists are in one order, so those struck the same meet. */
+static void take_off_same(const union km_value *x, const union km_value *y,
+			  struct odd_ends *o)
+{
+	uint32_t i = 0, k = 0;
+
+	o->n = o->m = 0;
+	while (i < x->sizes.n || k < y->sizes.n) {
+		int c = i == x->sizes.n ? 1 : k == y->sizes.n ? -1
+			: compare_ends(x->sizes.v[i], y->sizes.v[k]);
+
+		if (c < 0 && o->n < ENDS_MOST)
+			o->x[o->n++] = x->sizes.v[i];
+		if (c > 0 && o->m < ENDS_MOST)
+			o->y[o->m++] = y->sizes.v[k];
+		i += c <= 0;
+		k += c >= 0;
+	}
+}
+
+/* In order of width so as to differ least; row[k]: the ends of x so far
+ * against the first k of y. */
+static int32_t far_in_order(const struct odd_ends *o)
 {
 	int32_t row[ENDS_MOST + 1];
-	uint32_t n = x->sizes.n, m = y->sizes.n, most = n > m ? n : m;
-	uint32_t over = 0;
 
-	if (m > ENDS_MOST) {
-		over = m - ENDS_MOST;
-		m = ENDS_MOST;
-	}
-	for (uint32_t k = 0; k <= m; k++)
+	for (uint32_t k = 0; k <= o->m; k++)
 		row[k] = OTHER * (int32_t)k;
-	for (uint32_t i = 0; i < n; i++) {
+	for (uint32_t i = 0; i < o->n; i++) {
 		int32_t before = row[0];
 
 		row[0] += OTHER;
-		for (uint32_t k = 0; k < m; k++) {
-			int32_t pair = before + far_ends(x->sizes.v[i],
-							 y->sizes.v[k]);
+		for (uint32_t k = 0; k < o->m; k++) {
+			int32_t pair = before + far_ends(o->x[i], o->y[k]);
 
 			before = row[k + 1];
 			row[k + 1] = least(pair, OTHER + least(row[k], before));
 		}
 	}
-	/* an end left over on each side is one pair that differs in all */
-	return least(OTHER, (row[m] + OTHER * (int32_t)over) / (int32_t)most);
+	return row[o->m];
+}
+
+static int32_t far_sizes(const union km_value *x, const union km_value *y)
+{
+	uint32_t most = x->sizes.n > y->sizes.n ? x->sizes.n : y->sizes.n;
+	struct odd_ends o;
+	int32_t far;
+
+	take_off_same(x, y, &o);
+	far = far_in_order(&o);
+	if (o.n == 2 && o.m == 2)	/* the other way round may be less */
+		far = least(far, far_ends(o.x[0], o.y[1]) +
+				 far_ends(o.x[1], o.y[0]));
+	return least(OTHER, far / (int32_t)most);
 }
 
 static int32_t far_values(enum km_attr a, const union km_value *x,

@@ -38,11 +38,11 @@ int km_claim_order(enum km_attr a, const struct km_claim *x,
  *	lengths  25 if their limits overlap, else 50 and up to 50 more, in
  *	         step with what lies between the two, all of it at a quarter
  *	         of the longer one
- *	sizes    the mean over the ends, laid beside each other in order of
- *	         width so as to differ least; an end 0 if it is struck the
- *	         same, 25 if it is the same jaw, else as a length is that has
- *	         no limits, if both are hexagons or of one system; an end left
- *	         over 100
+ *	sizes    the mean over the ends: those that are struck the same 0, of
+ *	         the others two and two as they differ least, more in order of
+ *	         width so as to differ least; an end 25 if it is the same jaw,
+ *	         else as a length is that has no limits, if both are hexagons
+ *	         or of one system; else, and an end left over, 100
  */
 int32_t km_claim_far(enum km_attr a, const struct km_claim *x,
 		     const struct km_claim *y);

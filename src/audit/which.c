@@ -8,13 +8,13 @@
 
 #include "audit/explain.h"
 #include "audit/pick.h"
-#include "audit/variant.h"
 #include "base/str.h"
 #include "kitmuster/kits.h"
+#include "match/candidates.h"
 #include "unit/date.h"
+#include "unit/serial.h"
 
 #define TOOLS_MOST 2000		/* [choice] more are a shop, not a kit */
-#define SERIAL_TEXT 24
 
 struct question {
 	struct km_arena *mem, *scratch;
@@ -26,19 +26,11 @@ struct question {
 /* ------------------------------------------------------------------ */
 /* The tools                                                           */
 
-/* Does came_with name the machine, by serial number or title? */
 static bool came_with(const struct km_tool *t, const struct km_machine *m)
 {
-	char serial[SERIAL_TEXT];
-	struct km_slice text;
+	struct km_party p = { .machine = m };
 
-	if (!m || !t->more || !t->more->came_with)
-		return false;
-	text = km_slice_of(t->more->came_with);
-	snprintf(serial, sizeof serial, "%" PRId64, m->serial);
-	if (m->serial >= 0 && km_fold_has_words(text, km_slice_of(serial)))
-		return true;
-	return m->title && km_fold_has_words(text, km_slice_of(m->title));
+	return km_came_with(&p, t);
 }
 
 /* Bought for a kit, so no evidence of what came in one. */
@@ -149,10 +141,15 @@ static enum km_status choose_tools(const struct question *q,
 static void judge_record(const struct km_machine *m, struct km_kit_rank *r)
 {
 	const struct km_kit *k = r->kit;
+	enum km_serial_place at;
 
 	if (!m)
 		return;
-	r->serial_outside = km_serial_outside(&k->serials, m->serial);
+	at = km_serial_place(&k->serials, m);
+	r->serial_outside = at == KM_SERIAL_OUTSIDE ||
+			    at == KM_SERIAL_OTHER_FORM;
+	r->outside_by = km_serial_outside(&k->serials,
+					  km_serial_in(&k->serials, m));
 	if (k->years.from.year && m->built.from.year)
 		r->date_outside =
 			km_date_compare(k->years.from, m->built.to) > 0 ||
@@ -188,7 +185,7 @@ static int by_rank(const void *va, const void *vb)
 	int c = by_evidence(a, b);
 
 	if (!c)
-		c = order(a->serial_outside > 0, b->serial_outside > 0);
+		c = order(a->serial_outside, b->serial_outside);
 	if (!c)
 		c = order(a->date_outside, b->date_outside);
 	if (!c)
@@ -236,7 +233,7 @@ static enum km_status rank_kits(const struct question *q,
 static int by_serial(const void *a, const void *b)
 {
 	const struct km_ranking *x = a, *y = b;
-	int c = order(x->machine->serial, y->machine->serial);
+	int c = km_serial_compare(x->machine, y->machine);
 	const char *s = x->machine->title, *t = y->machine->title;
 
 	if (!c && s && t)

@@ -7,6 +7,7 @@
 #include "report/words.h"
 #include "trade/pouch.h"
 #include "unit/length.h"
+#include "unit/serial.h"
 
 const char *km_attr_word(enum km_attr a)
 {
@@ -28,31 +29,38 @@ const char *km_attr_word(enum km_attr a)
 }
 
 /* "8120", or "between 8000 and 8200" of a fuzzy end. */
-static void add_end(struct km_buf *b, int64_t earliest, int64_t latest)
+static void add_end(struct km_buf *b, const char *pattern, int64_t earliest,
+		    int64_t latest)
 {
+	if (earliest != latest)
+		km_buf_str(b, "between ");
+	km_buf_serial(b, pattern, earliest);
 	if (earliest == latest)
-		km_buf_int(b, earliest);
-	else
-		km_buf_printf(b, "between %" PRId64 " and %" PRId64,
-			      earliest, latest);
+		return;
+	km_buf_str(b, " and ");
+	km_buf_serial(b, pattern, latest);
 }
 
 void km_words_serials(struct km_buf *b, const struct km_serials *s)
 {
 	if (!s->given)
 		return;
-	if (s->open_start) {
-		km_buf_str(b, "up to ");
-		add_end(b, s->to_earliest, s->to_latest);
+	if (s->open_start && s->open_end) {
+		km_buf_str(b, s->pattern ? s->pattern : "any");
 		return;
 	}
-	add_end(b, s->from_earliest, s->from_latest);
+	if (s->open_start) {
+		km_buf_str(b, "up to ");
+		add_end(b, s->pattern, s->to_earliest, s->to_latest);
+		return;
+	}
+	add_end(b, s->pattern, s->from_earliest, s->from_latest);
 	if (s->open_end) {
 		km_buf_str(b, " on");
 		return;
 	}
 	km_buf_str(b, " to ");
-	add_end(b, s->to_earliest, s->to_latest);
+	add_end(b, s->pattern, s->to_earliest, s->to_latest);
 }
 
 const char *km_pouch_fact_word(enum km_pouch_fact f)

@@ -9,6 +9,7 @@
 #include "report/kitwords.h"
 #include "report/page.h"
 #include "report/words.h"
+#include "unit/serial.h"
 
 #define SHOWN_MOST 10		/* [choice] kits of a screen; --verbose: all */
 
@@ -19,7 +20,7 @@ enum {
 };
 
 static const struct km_column columns[COLUMNS] = {
-	[SERIAL] = { "serial", NULL, KM_COL_COUNT, false },
+	[SERIAL] = { "serial", NULL, KM_COL_ID, false },
 	[MACHINE] = { "machine", NULL, KM_COL_TEXT, false },
 	[GOES_BY] = { "goes_by", NULL, KM_COL_WORD, false },
 	[TOOLS] = { "tools", NULL, KM_COL_COUNT, false },
@@ -45,7 +46,7 @@ static const struct km_column columns[COLUMNS] = {
 enum { W_SERIAL, W_TOOL, W_KIT, W_SLOT, W_HOW, W_WHAT, W_WHY, W_COLUMNS };
 
 static const struct km_column tool_columns[W_COLUMNS] = {
-	[W_SERIAL] = { "serial", NULL, KM_COL_COUNT, false },
+	[W_SERIAL] = { "serial", NULL, KM_COL_ID, false },
 	[W_TOOL] = { "tool", "tool", KM_COL_ID, false },
 	[W_KIT] = { "kit", "kit", KM_COL_ID, false },
 	[W_SLOT] = { "slot", "slot", KM_COL_ID, false },
@@ -65,7 +66,7 @@ static const struct km_column against_columns[A_COLUMNS] = {
 enum { E_SERIAL, E_KIT, E_SLOT, E_WHAT, E_COLUMNS };
 
 static const struct km_column empty_columns[E_COLUMNS] = {
-	[E_SERIAL] = { "serial", NULL, KM_COL_COUNT, false },
+	[E_SERIAL] = { "serial", NULL, KM_COL_ID, false },
 	[E_KIT] = { "kit", "empty in", KM_COL_ID, false },
 	[E_SLOT] = { "slot", "slot", KM_COL_ID, false },
 	[E_WHAT] = { "wants", "tool", KM_COL_TEXT, false },
@@ -123,10 +124,12 @@ static void say(struct km_page *p)
 
 static void name_machine(struct km_buf *b, const struct km_machine *m)
 {
-	if (m->serial >= 0)
-		km_buf_printf(b, "serial %" PRId64, m->serial);
-	else
+	if (km_serial_recorded(m)) {
+		km_buf_str(b, "serial ");
+		km_buf_serial_of(b, m);
+	} else {
 		km_buf_str(b, m->title ? m->title : "the machine");
+	}
 }
 
 static void on_tools(struct km_page *p, const struct km_ranking *r)
@@ -236,10 +239,12 @@ static void put_against(struct km_page *p, struct km_table *t,
 
 	km_put_list(t, column);
 	if (k->serial_outside) {
-		km_buf_printf(b, "serial %" PRId64 " is outside ",
-			      r->machine->serial);
+		km_buf_str(b, "serial ");
+		km_buf_serial_of(b, r->machine);
+		km_buf_str(b, " is outside ");
 		km_words_serials(b, &k->kit->serials);
-		km_buf_printf(b, " by %" PRId64, k->serial_outside);
+		if (k->outside_by)
+			km_buf_printf(b, " by %" PRId64, k->outside_by);
 		km_put_item(t, column, b);
 	}
 	if (k->date_outside) {
@@ -257,10 +262,18 @@ static void put_against(struct km_page *p, struct km_table *t,
 	}
 }
 
-static void put_machine(struct km_table *t, const struct km_ranking *r)
+static void put_serial(struct km_page *p, struct km_table *t, uint32_t column,
+		       const struct km_ranking *r)
 {
-	if (r->machine && r->machine->serial >= 0)
-		km_put_int(t, SERIAL, r->machine->serial);
+	if (r->machine)
+		km_buf_serial_of(&p->line, r->machine);
+	km_put_buf(t, column, &p->line);
+}
+
+static void put_machine(struct km_page *p, struct km_table *t,
+			const struct km_ranking *r)
+{
+	put_serial(p, t, SERIAL, r);
 	if (r->machine)
 		km_put_text(t, MACHINE, r->machine->title);
 	km_put_word(t, GOES_BY, by_word(r->by), KM_TONE_NONE);
@@ -272,7 +285,7 @@ static void put_kit(struct km_page *p, struct km_table *t,
 {
 	struct km_buf *b = &p->line;
 
-	put_machine(t, r);
+	put_machine(p, t, r);
 	km_put_int(t, RANK, k->rank);
 	km_put_text(t, KIT, k->kit->id);
 	km_buf_printf(b, "%" PRIu32 " of %" PRIu32, explained(k), r->n_tools);
@@ -288,7 +301,8 @@ static void put_kit(struct km_page *p, struct km_table *t,
 	km_put_int(t, EMPTY, k->n_empty);
 	km_buf_printf(b, "%" PRIu32 " of %" PRIu32, k->n_empty, k->n_places);
 	km_put_buf(t, EMPTY_WORD, b);
-	km_put_int(t, OUTSIDE_BY, k->serial_outside);
+	if (k->outside_by)
+		km_put_int(t, OUTSIDE_BY, k->outside_by);
 	km_put_int(t, DATE_OUTSIDE, k->date_outside);
 	km_put_int(t, MARKET_OTHER, k->market_other);
 	put_against(p, t, AGAINST, r, k);
@@ -379,8 +393,7 @@ static void put_tool(struct km_page *p, struct km_table *t,
 	const struct km_explained_tool *x = &k->tools[i];
 
 	km_table_row(t);
-	if (r->machine && r->machine->serial >= 0)
-		km_put_int(t, W_SERIAL, r->machine->serial);
+	put_serial(p, t, W_SERIAL, r);
 	if (name)
 		km_put_text(t, W_TOOL, r->tools[i]->id);
 	if (of)
@@ -490,8 +503,7 @@ static void put_empty(struct km_page *p, struct km_table *t,
 {
 	for (uint32_t i = 0; t && i < k->n_empty_slots; i++) {
 		km_table_row(t);
-		if (r->machine && r->machine->serial >= 0)
-			km_put_int(t, E_SERIAL, r->machine->serial);
+		put_serial(p, t, E_SERIAL, r);
 		km_put_text(t, E_KIT, k->kit->id);
 		km_put_text(t, E_SLOT, k->empty[i]->id);
 		km_words_of_want(&p->line, k->empty[i], false);
