@@ -244,11 +244,11 @@ static void the_best_slot_is_named_and_the_rest_counted(void **state)
 		" condition: {rust: 4}}\n"
 		"  - {id: R2, tool: hammer, length: 300 mm, mark: LM}\n"
 		"  - {id: R3, tool: punch}\n",
-		"kit: {id: lib-b, slots: [{id: S1, tool: hammer, length:"
-		" 300 mm +-5, mark: LM}, {id: S2, tool: hammer, length:"
-		" 300 mm +-5, mark: OTHER}]}\n",
-		"kit: {id: lib-a, slots: [{id: S9, tool: hammer, length:"
-		" 304 mm +-5, mark: LM}]}\n"
+		("kit: {id: lib-b, slots: [{id: S1, tool: hammer, length:"
+		 " 300 mm +-5, mark: LM}, {id: S2, tool: hammer, length:"
+		 " 300 mm +-5, mark: OTHER}]}\n"),
+		("kit: {id: lib-a, slots: [{id: S9, tool: hammer, length:"
+		 " 304 mm +-5, mark: LM}]}\n")
 	};
 
 	(void)state;
