@@ -38,6 +38,8 @@ struct km_load {
 	struct km_rubric *rubric;
 	struct km_machine *machines;	uint32_t n_machines;
 	struct km_decision *decisions;	uint32_t n_decisions;
+	const char *currency;		/* of a run in which only sums name
+					 * one; else NULL */
 	const char **files;		uint32_t n_files;
 	struct km_limits limits;
 };

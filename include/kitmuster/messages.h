@@ -169,6 +169,8 @@
 	  "tool '%s' is pinned, but belongs to '%s'") \
 	X(SAME_ROW, WARNING, "same-row", \
 	  "a %s without id says the same as another") \
+	X(PHOTO_TWICE, WARNING, "photo-twice", \
+	  "the photo '%s' is named for two tools") \
 	X(NO_PRICE, ERROR, "no-price", "the offer '%s' has no price") \
 	X(OTHER_SELLER, ERROR, "other-seller", \
 	  "the job lot holds '%s', which another seller offers") \

@@ -41,6 +41,8 @@ static void choose_currency(struct run *r)
 		code = l->workshop->currency;
 	for (uint32_t i = 0; !code && i < r->v.n_parties; i++)
 		code = r->v.parties[i].kit->currency;
+	if (!code)
+		code = l->currency;
 	r->a->currency = code;
 	r->a->decimals = code ? km_currency_decimals(code) : 2;
 }

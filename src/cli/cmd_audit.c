@@ -209,6 +209,8 @@ static int decimals_of(const struct km_load *l)
 		code = l->workshop->currency;
 	for (uint32_t i = 0; !code && i < l->n_kits; i++)
 		code = l->kits[i]->currency;
+	if (!code)
+		code = l->currency;
 	return code ? km_currency_decimals(code) : 2;
 }
 

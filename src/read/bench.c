@@ -8,6 +8,7 @@
 #include "read/measure.h"
 #include "read/reader.h"
 #include "read/rec.h"
+#include "read/seen.h"
 
 static const char *tool_name(const void *ctx, uint32_t i)
 {
@@ -65,25 +66,6 @@ void km_bench_release(struct km_reader *r)
 /* ------------------------------------------------------------------ */
 /* Rows that say the same                                              */
 
-/* The order of keys does not matter, that of list items does. */
-static uint64_t node_hash(const struct km_node *n)
-{
-	const struct km_node *p;
-	uint64_t h = 0;
-
-	if (n->type == KM_NODE_SCALAR)
-		return km_hash(n->text, n->n) * 3 + n->style;
-	if (n->type == KM_NODE_LIST) {
-		for (p = n->first; p; p = p->next)
-			h = (h ^ node_hash(p)) * 0x9e3779b97f4a7c15u + 1;
-		return h;
-	}
-	for (p = n->first; p; p = p->next->next)
-		h += (node_hash(p) ^ 0x5bd1e995u) *
-		     (node_hash(p->next) | 1) * 0x9e3779b97f4a7c15u;
-	return h ^ n->n;
-}
-
 static bool rows_grow(struct km_reader *r)
 {
 	struct km_rows *t = &r->rows;
@@ -117,7 +99,7 @@ static void same_row(struct km_reader *r, const struct km_node *n,
 {
 	struct km_rows *t = &r->rows;
 	struct km_diag *one;
-	uint64_t hash = node_hash(n);
+	uint64_t hash = km_row_hash(n);
 	uint32_t at;
 
 	hash += !hash;
@@ -247,6 +229,8 @@ void km_bench_item(struct km_reader *r, const struct km_node *n)
 		tool.id = make_id(r, n);
 	if (!tool.id)
 		return;
+	if (tool.more && tool.more->n_photos)
+		km_photos_seen(&r->b, &tool, n);
 	if (!given && count == 1)
 		same_row(r, n, (uint32_t)r->load->bench.n);
 	if (count == 1)

@@ -8,10 +8,10 @@
 #include "read/measure.h"
 #include "read/notes.h"
 #include "read/rec.h"
+#include "read/seen.h"
 #include "read/table.h"
 
-/* Tag of b->words for ids that were met; clear of the others. */
-enum { TAG_ID = 101, LETTERED_MOST = 702 };
+enum { LETTERED_MOST = 702 };
 
 struct import {
 	struct km_bind b;
@@ -32,24 +32,11 @@ static const struct km_place *met(struct import *m, const char *id,
 {
 	size_t n = strlen(id), i;
 	char lower[KM_ID_BYTES + 1];
-	const union km_value *known;
-	union km_value v = { .text = NULL };
-	struct km_place *place;
 
 	for (i = 0; i < n && i < KM_ID_BYTES; i++)
 		lower[i] = (char)(id[i] >= 'A' && id[i] <= 'Z' ? id[i] + 32
 							       : id[i]);
-	known = km_words_find(m->b.words, TAG_ID, lower, i);
-	if (known)
-		return (const struct km_place *)(const void *)known->text;
-	place = km_bind_alloc(&m->b, 1, sizeof *place);
-	if (!place)
-		return NULL;
-	*place = km_bind_at(&m->b, at);
-	v.text = (const char *)(const void *)place;
-	if (!km_words_keep(m->b.words, TAG_ID, lower, i, v))
-		m->b.nomem = true;
-	return NULL;
+	return km_seen(&m->b, KM_SEEN_ID, lower, i, at);
 }
 
 static bool is_new(struct import *m, const char *id, const struct km_node *at)
@@ -150,6 +137,28 @@ static void put_many(struct import *m, struct km_node *tool, const char *id,
 	KM_HINT(&m->b, one, "look at each, and write down its mark");
 }
 
+/* A row without id that says what one before it said, and photographs that a
+ * tool before it names. */
+static void warn_of_twins(struct import *m, const struct km_node *row,
+			  const struct km_tool *t, int32_t count)
+{
+	uint64_t hash;
+	const struct km_place *first;
+	struct km_diag *one;
+
+	km_photos_seen(&m->b, t, row);
+	if (t->id || count != 1)
+		return;
+	hash = km_row_hash(row);
+	first = km_seen(&m->b, KM_SEEN_ROW, (const char *)&hash, sizeof hash,
+			row);
+	if (!first)
+		return;
+	one = KM_SAY(&m->b, row, SAME_ROW, "tool");
+	km_diag_other(m->b.d, one, *first, "the other one");
+	KM_HINT(&m->b, one, "give each an id, or one row a 'count'");
+}
+
 /* Bind the node as a load would; true if nothing is wrong with it. */
 static void take_row(struct import *m, struct km_node *tool)
 {
@@ -163,6 +172,7 @@ static void take_row(struct import *m, struct km_node *tool)
 		m->counts->refused++;
 		return;
 	}
+	warn_of_twins(m, tool, &t, count);
 	if (count == 1)
 		drop_count(tool);
 	if (t.id && !is_new(m, t.id, tool))

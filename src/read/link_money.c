@@ -22,6 +22,18 @@ static const char *run_currency(const struct km_load *l)
 	return l->workshop ? l->workshop->currency : NULL;
 }
 
+/* Where none of them does, the code written with a sum, of several the first
+ * in the alphabet: sums in another one are refused, since no rate is known. */
+static const char *written_currency(const struct km_reader *r)
+{
+	const char *code = NULL;
+
+	for (const struct km_money_fix *f = r->b.money; f; f = f->next)
+		if (f->code && (!code || strcmp(f->code, code) < 0))
+			code = f->code;
+	return code;
+}
+
 static const struct km_rate *rate_of(const struct km_load *l,
 				     const char *currency)
 {
@@ -130,6 +142,8 @@ void km_link_money(struct km_reader *r)
 	struct km_place said = { NULL, 0, 0 };
 	bool again;
 
+	if (!run && r->load->n_kits)	/* a bench alone is not added up */
+		run = r->load->currency = written_currency(r);
 	/* one sum stands for low, likely and high: one message */
 	for (fix = r->b.money; fix; fix = fix->next) {
 		again = said.line == fix->at.line && said.file == fix->at.file &&

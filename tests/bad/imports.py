@@ -15,8 +15,8 @@ import subprocess
 import sys
 import tempfile
 
-MESSAGE = re.compile(r"^[^:]+:(\d+:\d+): (?:error|warning|note): .*"
-                     r" \[([a-z0-9-]+)\]$")
+MESSAGE = re.compile(r"^[^:]+:(\d+:\d+): (?:(?:error|warning|note): .* \[([a-z0-9-]+)\]|"
+                     r"note: ([^\[\]]+))$")
 HEAD = "id,tool,length\n"
 
 # name, list, messages, exit, lines of the bench
@@ -48,7 +48,7 @@ CASES = [
     ("many-as-one", "a.csv", "id,tool,qty\nT-012,jack,2\n", ["2:1 many-as-one"], 0,
      ["  - id: T-012a", "  - id: T-012b"]),
     ("the same number twice", "a.csv", "id,tool,qty\nT-1,jack,2\nt-1A,ring spanner,\n",
-     ["2:1 many-as-one", "3:1 duplicate-id"], 1, ["  - id: T-1a", "  - id: T-1b"]),
+     ["2:1 many-as-one", "3:1 duplicate-id", "2:1 first used here"], 1, ["  - id: T-1a", "  - id: T-1b"]),
     ("damage by a spreadsheet, the rest read", "a.csv",
      HEAD + "A,jack,05-Nov\nB,jack,44567\nC,jack,2.2E+01 mm\nD,jack,12 mm\n",
      ["2:8 sheet-damage", "3:8 sheet-damage", "4:8 bad-length"], 1, ["  - id: D"]),
@@ -72,6 +72,19 @@ CASES = [
     ("a table without names", "a.csv", "1,2\n3,4\n", ["1:1 csv-header"], 2, []),
     ("a count in YAML", "a.yaml", "bench: [{id: A, tool: jack, count: 2}]\n",
      ["1:9 many-as-one"], 0, ["  - id: A.1", "  - id: A.2"]),
+    ("one photograph for two tools", "a.csv",
+     "id,tool,photo\nA,jack,p1.jpg\nB,jack,p2.jpg; p1.jpg\nC,jack,p3.jpg\n",
+     ["3:1 photo-twice", "2:1 the other one"], 0, ["    photos: [p2.jpg, p1.jpg]"]),
+    ("the same tool twice", "a.csv",
+     "id,tool,length\nA,jack,100 mm\nB,jack,100 mm\na,jack,110 mm\nA,jack,100 mm\n",
+     ["4:1 duplicate-id", "2:1 first used here", "5:1 duplicate-id", "2:1 first used here"], 1,
+     ["  - id: A", "  - id: B"]),
+    ("rows without id that say the same", "a.csv",
+     "id,tool,length\n,jack,100 mm\n,jack,100 mm\n,jack,110 mm\n,,\n",
+     ["3:1 same-row", "2:1 the other one"], 0, ["    length: 110 mm"]),
+    ("the same in YAML", "a.yaml",
+     "bench:\n  - {tool: jack, mark: LM}\n  - {mark: LM, tool: jack}\n",
+     ["3:5 same-row", "2:5 the other one"], 0, ["    mark: LM"]),
 ]
 
 
@@ -80,7 +93,8 @@ def judge(tool, name, text, expected, status, lines, folder):
         f.write(text)
     p = subprocess.run([tool, "import", name], cwd=folder, capture_output=True, text=True,
                        timeout=60)
-    said = ["%s %s" % m.groups() for m in map(MESSAGE.match, p.stderr.splitlines()) if m]
+    said = ["%s %s" % (m.group(1), m.group(2) or m.group(3))
+            for m in map(MESSAGE.match, p.stderr.splitlines()) if m]
     wrong = []
     if said != expected:
         wrong.append("said %s, expected %s" % (said, expected))
