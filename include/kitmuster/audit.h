@@ -552,6 +552,8 @@ struct km_plan {
 	const struct km_plan_problem *problem;	/* NULL: not asked for */
 };
 
+struct km_questions;
+
 struct km_options {
 	const char *const *kits;	/* only these; n 0: by machine, or all */
 	uint32_t n_kits;
@@ -582,6 +584,7 @@ struct km_audit {
 	struct km_money3 shopping_total;
 	const struct km_plan *plan;	/* NULL: money was not asked for */
 	const struct km_jobs *jobs;	/* NULL: not asked for */
+	const struct km_questions *questions;	/* see questions.h; NULL */
 	/* of the bench */
 	uint64_t tools, not_ours, away, given, surplus;
 	const uint8_t *fate;		/* enum km_tool_fate a tool; or NULL */

@@ -16,6 +16,7 @@
 #include "kitmuster/kits.h"
 #include "kitmuster/load.h"
 #include "kitmuster/model.h"
+#include "kitmuster/questions.h"
 #include "kitmuster/report.h"
 #include "kitmuster/schema.h"
 #include "kitmuster/status.h"

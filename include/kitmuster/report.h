@@ -38,6 +38,7 @@ enum km_sheet {
 	KM_SHEET_INSURANCE,	/* each tool of a kit, and its value */
 	KM_SHEET_PACKING,	/* pocket by pocket, to tick off */
 	KM_SHEET_CARD,		/* for the public and the judge */
+	KM_SHEET_QUESTIONS,	/* what to find out next */
 	KM_SHEET_REPORT,	/* all that are not apart, on one page */
 	KM_SHEETS
 };
@@ -55,6 +56,7 @@ struct km_sheet_info {
 	const char *word;
 	const char *help;	/* one line */
 	uint32_t formats;	/* bits 1 << enum km_format */
+	bool needs_questions;	/* km_questions_ask() after the audit */
 	/* set want_money, and so on, of struct km_options */
 	bool needs_money, needs_frontier, needs_ceilings, needs_problem;
 	bool needs_pouch, needs_jobs, needs_surplus, needs_worth;

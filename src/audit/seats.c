@@ -114,12 +114,24 @@ static const struct km_slot *decided(const struct km_load *l,
 	return NULL;
 }
 
+/* A place that is empty by design holds nothing, whoever chose it. */
 static const struct km_slot *pinned_to(const struct table *t,
 				       const struct km_tool *tool)
 {
+	const struct km_slot *s = NULL;
+
 	if (tool->more && tool->more->pin)
-		return tool->more->pin;
-	return t->load->n_decisions ? decided(t->load, tool) : NULL;
+		s = tool->more->pin;
+	else if (t->load->n_decisions)
+		s = decided(t->load, tool);
+	return s && !s->unused ? s : NULL;
+}
+
+static const struct km_slot *bought_for(const struct km_tool *tool)
+{
+	const struct km_slot *s = tool->more ? tool->more->bought_for : NULL;
+
+	return s && !s->unused ? s : NULL;
 }
 
 static enum km_status collect_pins(struct table *t)
@@ -132,8 +144,7 @@ static enum km_status collect_pins(struct table *t)
 		const struct km_tool *tool = km_tool_at(bench, i);
 
 		pins += tool->status != KM_ORDERED && pinned_to(t, tool);
-		orders += tool->status == KM_ORDERED && tool->more &&
-			  tool->more->bought_for;
+		orders += tool->status == KM_ORDERED && bought_for(tool);
 	}
 	t->pins = km_arena_alloc(t->mem, pins, sizeof *t->pins);
 	t->orders = km_arena_alloc(t->mem, orders, sizeof *t->orders);
@@ -143,9 +154,9 @@ static enum km_status collect_pins(struct table *t)
 		const struct km_tool *tool = km_tool_at(bench, i);
 
 		if (tool->status == KM_ORDERED) {
-			if (tool->more && tool->more->bought_for)
+			if (bought_for(tool))
 				st = add_pin(t, t->orders, &t->n_orders,
-					     tool->more->bought_for, tool);
+					     bought_for(tool), tool);
 		} else if (pinned_to(t, tool)) {
 			st = add_pin(t, t->pins, &t->n_pins,
 				     pinned_to(t, tool), tool);

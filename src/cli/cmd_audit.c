@@ -7,6 +7,7 @@
 
 #include "base/str.h"
 #include "cli/cmds.h"
+#include "kitmuster/questions.h"
 #include "unit/date.h"
 #include "unit/money.h"
 
@@ -15,6 +16,7 @@ struct order {
 	enum km_sheet sheet;
 	enum km_format format;
 	struct km_options options;
+	bool questions;
 	enum km_paper_size paper;
 };
 
@@ -147,10 +149,12 @@ static bool choose_aim(struct km_cli *c, struct km_options *o)
 }
 
 /* What a sheet needs to have worked out; the report, what all its parts do. */
-static void want(struct km_options *o, enum km_sheet s)
+static void want(struct order *order, enum km_sheet s)
 {
 	const struct km_sheet_info *info = km_sheet_info(s);
+	struct km_options *o = &order->options;
 
+	order->questions |= info->needs_questions;
 	o->want_money |= info->needs_money;
 	o->want_frontier |= info->needs_frontier;
 	o->want_ceilings |= info->needs_ceilings;
@@ -180,7 +184,7 @@ static bool take_order(struct km_cli *c, struct order *o)
 		if ((enum km_sheet)i == o->sheet ||
 		    (o->sheet == KM_SHEET_REPORT &&
 		     km_report_takes((enum km_sheet)i)))
-			want(&o->options, (enum km_sheet)i);
+			want(o, (enum km_sheet)i);
 	o->options.want_fates = true;
 	return true;
 }
@@ -255,6 +259,8 @@ static enum km_exit audit_files(struct km_cli *c, struct order *o,
 	}
 	if (st == KM_OK)
 		st = km_audit_run(*load, &o->options, d, audit);
+	if (st == KM_OK && o->questions)
+		st = km_questions_ask(*load, *audit);
 	if (d)
 		e = km_cli_tell(c, d);
 	if (e == KM_EXIT_GOOD)

@@ -115,6 +115,11 @@ static const struct sheet {
 		{ "card", "for the public and the judge: what comes from where",
 		  ALL_TABLES },
 		km_make_card, { NULL } },
+	[KM_SHEET_QUESTIONS] = {
+		{ "questions", "what to find out next, and what hangs on it",
+		  ALL_TABLES, .needs_money = true, .needs_questions = true },
+		km_make_questions,
+		{ [KM_FORMAT_TEXT] = km_text_questions } },
 	[KM_SHEET_REPORT] = {
 		{ "report", "one page for the house: every sheet, with contents",
 		  PRINTED, .apart = true },
