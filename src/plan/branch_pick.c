@@ -122,7 +122,8 @@ static void list_few(struct km_tree *t)
 			for (; j < c->use_at[o + 1]; j++) {
 				if (r->used[c->use[j].charge] == 0)
 					break;
-				cost -= r->mult[c->use[j].link];
+				cost -= r->mult[c->use[j].link] +
+					r->mult[c->use[j].tie];
 			}
 			if (j < c->use_at[o + 1])
 				continue;

@@ -242,15 +242,18 @@ static bool copy_uses(struct km_arena *mem, struct km_core *c,
 			uint32_t k = from->use[i].charge;
 			bool goods = c->charge[k].kind == KM_SOLVE_PARCEL;
 
-			c->use[at++] = (struct km_core_use){ 0, k,
-				goods ? from->use[i].goods : 0 };
+			c->use[at++] = (struct km_core_use){
+				.charge = k,
+				.goods = goods ? from->use[i].goods : 0
+			};
 		}
 		for (uint32_t i = 0; i < from->nresources; i++) {
 			uint32_t r = from->resource[i];
 
 			if (extra[r] && r != c->col_of[o])
-				c->use[at++] = (struct km_core_use){ 0,
-					p->ncharges + extra[r] - 1, 0 };
+				c->use[at++] = (struct km_core_use){
+					.charge = p->ncharges + extra[r] - 1
+				};
 		}
 		if (at - c->use_at[o] > c->max_uses)
 			c->max_uses = at - c->use_at[o];
@@ -266,44 +269,6 @@ static void columns_that_are_charges(struct km_core *c, const uint32_t *extra)
 	for (uint32_t o = 0; o < c->noptions; o++)
 		if (c->col_of[o] != KM_LAP_OWN && extra[c->col_of[o]])
 			c->col_of[o] = KM_LAP_OWN;
-}
-
-/* One link for each (place, charge), those of a charge together. */
-static bool number_links(struct km_arena *mem, struct km_core *c)
-{
-	uint32_t *last = km_arena_alloc(mem, c->ncharges + 1, sizeof *last);
-	uint32_t *next = km_arena_alloc(mem, c->ncharges + 1, sizeof *next);
-
-	if (!last || !next)
-		return false;
-	for (uint32_t o = 0; o < c->noptions; o++) {
-		for (uint32_t i = c->use_at[o]; i < c->use_at[o + 1]; i++) {
-			uint32_t k = c->use[i].charge;
-
-			c->charge[k].nlinks += last[k] != c->place_of[o] + 1;
-			last[k] = c->place_of[o] + 1;
-		}
-	}
-	for (uint32_t k = 0; k < c->ncharges; k++) {
-		c->charge[k].first = c->nlinks;
-		c->nlinks += c->charge[k].nlinks;
-		last[k] = 0;
-	}
-	c->link_place = km_arena_alloc(mem, c->nlinks + 1,
-				       sizeof *c->link_place);
-	if (!c->link_place)
-		return false;
-	for (uint32_t o = 0; o < c->noptions; o++) {
-		for (uint32_t i = c->use_at[o]; i < c->use_at[o + 1]; i++) {
-			uint32_t k = c->use[i].charge;
-
-			next[k] += last[k] != c->place_of[o] + 1;
-			last[k] = c->place_of[o] + 1;
-			c->use[i].link = c->charge[k].first + next[k] - 1;
-			c->link_place[c->use[i].link] = c->place_of[o];
-		}
-	}
-	return true;
 }
 
 /* Members of a group by falling minimum, then by number; a group that pays
@@ -419,7 +384,8 @@ enum km_status km_core_compile(struct km_arena *mem, const struct km_solve *p,
 	    !copy_charges(mem, &c, extra, nextra))
 		return KM_ENOMEM;
 	columns_that_are_charges(&c, extra);
-	if (!copy_uses(mem, &c, extra) || !number_links(mem, &c) ||
+	if (!copy_uses(mem, &c, extra) || !km_core_link(mem, &c) ||
+	    !km_core_rank(mem, &c) ||
 	    !sort_groups(mem, &c))
 		return KM_ENOMEM;
 	if (!measure(&c))

@@ -11,10 +11,6 @@
 
 #include <string.h>
 
-#include "base/num.h"
-
-#define SHIFT_MOST 24			/* of the scale */
-#define WORTH_MOST ((int64_t)1 << 40)	/* scaled further only up to this */
 #define MOMENTUM 154			/* of 256, of the direction before */
 
 static bool alloc_charges(struct km_relax *r, struct km_arena *mem, size_t n)
@@ -62,7 +58,7 @@ bool km_relax_init(struct km_relax *r, struct km_arena *mem,
 	size_t n = (size_t)core->noptions + 1;
 
 	*r = (struct km_relax){ .core = core };
-	r->nu = core->nlinks;
+	r->nu = core->nlinks + 1;	/* one that is no link, and costs 0 */
 	r->kappa = r->nu + core->ncharges;
 	r->lambda = r->kappa + core->ncharges;
 	r->mu = r->lambda + 1;
@@ -70,9 +66,16 @@ bool km_relax_init(struct km_relax *r, struct km_arena *mem,
 	r->list = km_arena_alloc(mem, n, sizeof *r->list);
 	r->cost = km_arena_alloc(mem, n, sizeof *r->cost);
 	r->len = km_arena_alloc(mem, core->nplaces + 1, sizeof *r->len);
+	r->alike = km_arena_alloc(mem, core->nplaces + 1, sizeof *r->alike);
+	r->leads = km_arena_alloc(mem, core->nplaces + 1, 1);
+	r->scratch = km_arena_alloc(mem, core->nplaces + 1,
+				    sizeof *r->scratch);
+	r->print = km_arena_alloc(mem, core->nplaces + 1, sizeof *r->print);
+	r->rank = km_arena_alloc(mem, n, sizeof *r->rank);
 	r->recent = km_arena_alloc(mem, (size_t)core->nplaces + 1,
 				   KM_RELAX_TURNS * sizeof *r->recent);
-	if (!r->list || !r->cost || !r->len || !r->recent ||
+	if (!r->list || !r->cost || !r->len || !r->recent || !r->alike ||
+	    !r->leads || !r->scratch || !r->print || !r->rank ||
 	    !alloc_charges(r, mem, (size_t)core->ncharges + 1) ||
 	    !alloc_prices(r, mem))
 		return false;
@@ -83,147 +86,6 @@ bool km_relax_init(struct km_relax *r, struct km_arena *mem,
 		.cost = r->cost, .room = core->room
 	};
 	return km_lap_init(&r->lap, mem);
-}
-
-/* ---- what is asked ------------------------------------------------------ */
-
-static uint8_t log2_of(int64_t v)
-{
-	uint8_t n = 0;
-
-	while (v > 1) {
-		v /= 2;
-		n++;
-	}
-	return n;
-}
-
-/* How far each price may rise, and how large its gradients are. */
-static void limit_prices(struct km_relax *r, int64_t c)
-{
-	const struct km_core *core = r->core;
-	int64_t uses = core->max_uses + 1;
-	int64_t link = c / 4 / uses;
-	int64_t all = ((int64_t)1 << 58) / (core->nlinks + 1);
-	int64_t goods = c / 8 / uses / core->goods_most / (core->ncharges + 1);
-	uint8_t size = log2_of(core->goods_most) / 2 + 1;
-
-	for (uint32_t i = 0; i < r->nu; i++) {
-		r->most[i] = link < all ? link : all;
-		r->fine[i] = 0;
-	}
-	for (uint32_t i = r->nu; i < r->lambda; i++) {
-		r->most[i] = goods;
-		r->fine[i] = size;
-	}
-	r->most[r->lambda] = r->budget == KM_SOLVE_FREE ? 0 :
-			     c / 8 / (core->money_most + 1);
-	r->most[r->mu] = r->limit == KM_SOLVE_FREE ? 0 :
-			 c / 8 / (core->points_most + 1);
-	r->fine[r->lambda] = log2_of(core->money_most / (core->nplaces + 1));
-	r->fine[r->mu] = log2_of(core->points_most / (core->nplaces + 1));
-	for (uint32_t i = 0; i < r->nmult; i++)
-		if (r->mult[i] > r->most[i])
-			r->mult[i] = r->most[i];
-}
-
-static int64_t gcd(int64_t a, int64_t b)
-{
-	while (b) {
-		int64_t t = a % b;
-
-		a = b;
-		b = t;
-	}
-	return a < 0 ? -a : a;
-}
-
-/* Every value is base + n * step. */
-static void find_step(struct km_relax *r)
-{
-	const struct km_core *c = r->core;
-	int64_t step = 0, base = 0, worth, first = 0;
-
-	for (uint32_t o = 0; o < c->noptions; o++) {
-		worth = r->points_weight * c->points[o] +
-			r->money_weight * c->money[o];
-		if (o == 0 || c->place_of[o] != c->place_of[o - 1]) {
-			first = worth;
-			base += worth;
-		}
-		step = gcd(step, worth - first);
-	}
-	for (uint32_t k = 0; k < c->ncharges; k++) {
-		const struct km_core_charge *q = &c->charge[k];
-
-		step = gcd(step, r->money_weight * q->minimum);
-		step = gcd(step, r->money_weight * q->postage);
-		if (q->top_up && q->minimum_order > 0)
-			step = gcd(step, r->money_weight);
-		for (uint32_t n = 0; n < q->ntable; n++)
-			step = gcd(step, r->money_weight * q->table[n]);
-	}
-	r->step = step ? step : 1;
-	r->base = base;
-}
-
-static void start_over(struct km_relax *r, const uint8_t *barred)
-{
-	const struct km_core *c = r->core;
-
-	memset(r->live, 0, c->nlinks * sizeof *r->live);
-	for (uint32_t s = 0; s < c->nplaces; s++) {
-		uint32_t *row = r->list + c->start[s], n = 0;
-
-		for (uint32_t o = c->start[s]; o < c->start[s + 1]; o++) {
-			if (c->never[o] || (barred && barred[c->orig[o]]))
-				continue;
-			row[n++] = o;
-			for (uint32_t i = c->use_at[o]; i < c->use_at[o + 1];
-			     i++)
-				r->live[c->use[i].link]++;
-		}
-		r->len[s] = n;
-		for (uint32_t o = c->start[s]; o < c->start[s + 1]; o++)
-			if (c->never[o] || (barred && barred[c->orig[o]]))
-				row[n++] = o;
-	}
-	for (uint32_t k = 0; k < c->ncharges; k++) {
-		r->floor[k] = 0;
-		r->ceiling[k] = c->charge[k].most;
-		r->mode[k] = 0;
-		for (uint32_t i = 0; i < c->charge[k].nlinks; i++)
-			r->order[c->charge[k].first + i] =
-				c->charge[k].first + i;
-	}
-	r->turn = 0;
-	km_relax_forget(r);
-}
-
-enum km_status km_relax_ask(struct km_relax *r, const struct km_solve_ask *ask)
-{
-	const struct km_core *c = r->core;
-	int64_t side = KM_LAP_SIDE / (c->nplaces + 2);
-	int64_t points, money, worth;
-
-	if (ask->points_weight < 0 || ask->money_weight < 0 ||
-	    !km_mul(ask->points_weight, c->points_most, &points) ||
-	    !km_mul(ask->money_weight, c->money_most, &money) ||
-	    !km_add(points, money, &worth) || worth > side / 8)
-		return KM_ERANGE;
-	r->points_weight = ask->points_weight;
-	r->money_weight = ask->money_weight;
-	r->budget = ask->budget < c->money_most ? ask->budget : KM_SOLVE_FREE;
-	r->limit = ask->limit < c->points_most ? ask->limit : KM_SOLVE_FREE;
-	r->worth_most = worth;
-	r->shift = 0;
-	while (r->shift < SHIFT_MOST && worth < WORTH_MOST >> r->shift &&
-	       worth < (side / 8) >> (r->shift + 1))
-		r->shift++;
-	find_step(r);
-	limit_prices(r, side);
-	start_over(r, ask->barred);
-	return KM_OK;
 }
 
 void km_relax_forget(struct km_relax *r)
@@ -267,6 +129,9 @@ static void classify(struct km_relax *r)
 			else
 				r->mult[i] = 0;
 		}
+		for (uint32_t i = q->tie; i < q->tie + q->nties; i++)
+			if (!r->live[i])
+				r->mult[i] = 0;
 		if (q->kind == KM_SOLVE_COUNT)
 			r->state[k] = state_of_count(r, k);
 		else if (r->users[k] == 0)
@@ -275,9 +140,12 @@ static void classify(struct km_relax *r)
 			r->state[k] = r->floor[k] ? KM_RELAX_OPEN :
 						    KM_RELAX_PARCEL;
 		if (r->state[k] == KM_RELAX_OPEN ||
-		    r->state[k] == KM_RELAX_CLOSED)
+		    r->state[k] == KM_RELAX_CLOSED) {
 			memset(r->mult + q->first, 0,
 			       q->nlinks * sizeof *r->mult);
+			memset(r->mult + q->tie, 0,
+			       q->nties * sizeof *r->mult);
+		}
 		if (q->kind == KM_SOLVE_COUNT)
 			continue;
 		if (q->free_over == KM_SOLVE_FREE || r->mode[k] == 1 ||
@@ -307,7 +175,7 @@ static void price_options(struct km_relax *r)
 				       points * c->points[*o];
 
 			for (; u < end; u++) {
-				cost += r->mult[u->link];
+				cost += r->mult[u->link] + r->mult[u->tie];
 				if (u->goods)
 					cost -= (r->mult[r->nu + u->charge] +
 						 r->mult[r->kappa + u->charge])
@@ -318,12 +186,10 @@ static void price_options(struct km_relax *r)
 	}
 }
 
-/* Links of a charge by falling price; nearly sorted from the time before. */
-static void sort_links(struct km_relax *r, const struct km_core_charge *q)
+/* Links by falling price; nearly sorted from the time before. */
+static void sort_links(const struct km_relax *r, uint32_t *order, uint32_t n)
 {
-	uint32_t *order = r->order + q->first;
-
-	for (uint32_t i = 1; i < q->nlinks; i++) {
+	for (uint32_t i = 1; i < n; i++) {
 		uint32_t link = order[i], j = i;
 
 		for (; j > 0 && (r->mult[order[j - 1]] < r->mult[link] ||
@@ -347,14 +213,32 @@ static uint32_t steps_top(const struct km_relax *r, uint32_t k)
 	return r->users[k] < r->ceiling[k] ? r->users[k] : r->ceiling[k];
 }
 
+int64_t km_relax_rung(const struct km_relax *r,
+		      const struct km_core_charge *q, struct km_ladder *up)
+{
+	int64_t sum = r->mult[r->order[q->first + up->n++]];
+	uint32_t link;
+
+	if (up->tie == q->nties)
+		return sum;
+	link = r->order[q->tie + up->tie];
+	if (++up->used == r->core->link_room[link]) {
+		up->used = 0;
+		up->tie++;
+	}
+	return sum + r->mult[link];
+}
+
 /* The best number of pieces; at least 1, or the floor is paid for. */
 static int64_t best_steps(struct km_relax *r, uint32_t k, uint32_t *pieces)
 {
 	const struct km_core_charge *q = &r->core->charge[k];
 	uint32_t top = steps_top(r, k);
+	struct km_ladder up = { 0 };
 	int64_t sum = 0, best = INT64_MAX;
 
-	sort_links(r, q);
+	sort_links(r, r->order + q->first, q->nlinks);
+	sort_links(r, r->order + q->tie, q->nties);
 	for (uint32_t n = 0; n <= top; n++) {
 		int64_t value = steps_cost(r, k, n) - sum;
 
@@ -363,7 +247,7 @@ static int64_t best_steps(struct km_relax *r, uint32_t k, uint32_t *pieces)
 			*pieces = n;
 		}
 		if (n < top)
-			sum += r->mult[r->order[q->first + n]];
+			sum += km_relax_rung(r, q, &up);
 	}
 	return best;
 }
@@ -375,6 +259,8 @@ static int64_t flat_links(const struct km_relax *r, uint32_t k)
 
 	for (uint32_t i = q->first; i < q->first + q->nlinks; i++)
 		sum += r->mult[i];
+	for (uint32_t i = q->tie; i < q->tie + q->nties; i++)
+		sum += r->mult[i] * r->core->link_room[i];
 	return sum;
 }
 
@@ -446,6 +332,21 @@ static int64_t answer(struct km_relax *r, uint32_t k)
 							    r->floor[k]);
 }
 
+/* The links of so many pieces: the dearest of the places, and as many of the
+ * columns. */
+static void take_rungs(struct km_relax *r, const struct km_core_charge *q,
+		       uint32_t n)
+{
+	struct km_ladder up = { 0 };
+
+	while (up.n < n) {
+		r->grad[r->order[q->first + up.n]]--;
+		if (up.tie < q->nties)
+			r->grad[r->order[q->tie + up.tie]]--;
+		km_relax_rung(r, q, &up);
+	}
+}
+
 /* The pieces that the charges chose, against those that the options use. */
 static void compare_links(struct km_relax *r)
 {
@@ -458,12 +359,14 @@ static void compare_links(struct km_relax *r)
 		    r->state[k] == KM_RELAX_OPEN)
 			continue;
 		if (r->state[k] == KM_RELAX_STEPS) {
-			for (uint32_t i = 0; i < r->pieces[k]; i++)
-				r->grad[r->order[q->first + i]]--;
+			take_rungs(r, q, r->pieces[k]);
 		} else if (r->pieces[k] > 0) {
 			for (uint32_t i = q->first; i < q->first + q->nlinks;
 			     i++)
 				r->grad[i] -= r->live[i] != 0;
+			for (uint32_t i = q->tie; i < q->tie + q->nties; i++)
+				r->grad[i] -= r->live[i] ?
+					      r->core->link_room[i] : 0;
 		}
 	}
 }
@@ -484,8 +387,10 @@ static void compare_options(struct km_relax *r)
 			const struct km_core_use *u = &c->use[i];
 
 			r->used[u->charge]++;
-			if (r->state[u->charge] != KM_RELAX_OPEN)
+			if (r->state[u->charge] != KM_RELAX_OPEN) {
 				r->grad[u->link]++;
+				r->grad[u->tie]++;
+			}
 			r->grad[r->nu + u->charge] -= u->goods;
 			r->grad[r->kappa + u->charge] -= u->goods;
 		}

@@ -3,9 +3,11 @@
  * relax - a bound of every plan that is left.
  *
  * The bound is Lagrangian.  A charge sees pieces through links, one for each
- * (place, charge); what couples options and links is priced:
+ * (place, charge) and one for each (column, charge) that ties several places;
+ * what couples options and links is priced:
  *
- *	w[link]   >= 0	an option that uses the charge needs the link's piece
+ *	w[link]   >= 0	an option that uses the charge needs the link's piece,
+ *			and a piece of the tie
  *	nu, kappa >= 0	goods of a free parcel, of a parcel at all
  *	lambda    >= 0	the budget
  *	mu        >= 0	the limit of points
@@ -38,6 +40,12 @@ struct km_relax {
 	uint32_t shift;
 	int64_t step, base;		/* values are base + n * step */
 	int64_t worth_most;		/* no plan is worth more */
+	uint32_t *alike;		/* of a place: the next one that has the
+					 * same options, or KM_SOLVE_NONE */
+	uint8_t *leads;			/* of a place: the first of such places */
+	uint32_t *rank;			/* of an option of such a place */
+	uint32_t *scratch;		/* places */
+	uint64_t *print;		/* of a place: a hash of what is left */
 	/* what is left */
 	uint32_t *list, *len;		/* live options of a place come first */
 	uint32_t *live;			/* live options of a link */
@@ -78,6 +86,14 @@ enum {
 	KM_RELAX_PARCEL		/* open or not */
 };
 
+/* How many pieces are counted, and of which column the next is. */
+struct km_ladder {
+	uint32_t n, tie, used;
+};
+/* What one more piece is worth to a charge: the links are in order. */
+int64_t km_relax_rung(const struct km_relax *r,
+		      const struct km_core_charge *q, struct km_ladder *up);
+
 bool km_relax_init(struct km_relax *r, struct km_arena *mem,
 		   const struct km_core *core);
 /* All options but the barred ones, nothing decided, prices kept.  KM_ERANGE:
@@ -93,6 +109,11 @@ void km_relax_forget(struct km_relax *r);	/* the direction */
 bool km_relax_fix(struct km_relax *r, int64_t cutoff);
 /* Drop what counting alone rules out; false: nothing is left. */
 bool km_relax_prune(struct km_relax *r);
+/* Find the places that have the same options: of plans that differ by which of
+ * them has which, only the one in order is looked for. */
+void km_relax_find_alike(struct km_relax *r);
+/* Drop what would not be in order; false: nothing is left. */
+bool km_relax_in_order(struct km_relax *r);
 /* Take the i-th live option of a place away. */
 void km_relax_drop(struct km_relax *r, uint32_t place, uint32_t i);
 void km_relax_keep(struct km_relax *r, uint32_t place, uint32_t option);

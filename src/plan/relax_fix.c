@@ -10,8 +10,10 @@ void km_relax_drop(struct km_relax *r, uint32_t place, uint32_t i)
 
 	row[i] = row[last];
 	row[last] = o;
-	for (uint32_t j = c->use_at[o]; j < c->use_at[o + 1]; j++)
+	for (uint32_t j = c->use_at[o]; j < c->use_at[o + 1]; j++) {
 		r->live[c->use[j].link]--;
+		r->live[c->use[j].tie]--;
+	}
 }
 
 void km_relax_keep(struct km_relax *r, uint32_t place, uint32_t option)
@@ -31,8 +33,10 @@ void km_relax_restore(struct km_relax *r, uint32_t place, uint32_t len)
 	while (r->len[place] < len) {
 		uint32_t o = row[r->len[place]++];
 
-		for (uint32_t j = c->use_at[o]; j < c->use_at[o + 1]; j++)
+		for (uint32_t j = c->use_at[o]; j < c->use_at[o + 1]; j++) {
 			r->live[c->use[j].link]++;
+			r->live[c->use[j].tie]++;
+		}
 	}
 }
 
@@ -90,6 +94,7 @@ static bool fix_steps(struct km_relax *r, uint32_t k, int64_t rest,
 						     r->ceiling[k];
 	uint32_t low = top, high = r->floor[k];
 	bool any = false;
+	struct km_ladder up = { 0 };
 	int64_t sum = 0;
 
 	for (uint32_t n = 0; n <= top; n++) {
@@ -102,7 +107,7 @@ static bool fix_steps(struct km_relax *r, uint32_t k, int64_t rest,
 			any = true;
 		}
 		if (n < top)
-			sum += r->mult[r->order[q->first + n]];
+			sum += km_relax_rung(r, q, &up);
 	}
 	if (!any)
 		return false;

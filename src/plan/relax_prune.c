@@ -161,6 +161,8 @@ static bool keep_within(struct km_relax *r, int64_t bound, bool money)
 
 bool km_relax_prune(struct km_relax *r)
 {
+	if (!km_relax_in_order(r))
+		return false;
 	most_goods(r);
 	for (uint32_t k = 0; k < r->core->ncharges; k++)
 		if (!reach_goods(r, k) || !reach_floor(r, k))
