@@ -56,7 +56,7 @@ static const struct km_column lone_columns[L_COLUMNS] = {
 };
 
 enum { K_KIT, K_TITLE, K_SERIALS, K_YEARS, K_MARKET, K_OF, K_SLOTS, K_SAME,
-       K_DIFFER, K_ONLY_FIRST, K_ONLY_HERE, K_COLUMNS };
+       K_DIFFER, K_ONLY_FIRST, K_ONLY_HERE, K_COST, K_COLUMNS };
 
 static const struct km_column kit_columns[K_COLUMNS] = {
 	[K_KIT] = { "kit", "kit", KM_COL_ID, false },
@@ -70,6 +70,7 @@ static const struct km_column kit_columns[K_COLUMNS] = {
 	[K_DIFFER] = { "differ", NULL, KM_COL_COUNT, false },
 	[K_ONLY_FIRST] = { "only_in_first", NULL, KM_COL_COUNT, false },
 	[K_ONLY_HERE] = { "only_here", NULL, KM_COL_COUNT, false },
+	[K_COST] = { "unlike", NULL, KM_COL_HUNDREDTHS, false },
 };
 
 struct making {
@@ -539,6 +540,7 @@ static void kits(struct making *m, const struct km_side_by_side *s)
 		km_put_int(t, K_DIFFER, of->n_differ);
 		km_put_int(t, K_ONLY_FIRST, of->n_only_a);
 		km_put_int(t, K_ONLY_HERE, of->n_only_b);
+		km_put_int(t, K_COST, of->cost);
 	}
 }
 

@@ -147,12 +147,12 @@ static void on_tools(struct km_page *p, const struct km_ranking *r)
 		km_buf_str(b, "no tool is said to have come with ");
 		name_machine(b, r->machine);
 		km_buf_printf(b, ": all %" PRIu32 " tool%s of its owner (%s) "
-			      "are taken", r->n_tools, s,
+			      "count", r->n_tools, s,
 			      r->machine->owner ? r->machine->owner : "own");
 		break;
 	case KM_BY_BENCH:
 		km_buf_printf(b, "no machine is recorded: all %" PRIu32
-			      " tool%s of the bench are taken", r->n_tools, s);
+			      " tool%s of the bench count", r->n_tools, s);
 		break;
 	}
 	say(p);
@@ -173,7 +173,9 @@ static void add_record(struct km_buf *b, const struct km_kit_rank *k)
 	if (k->market_other)
 		km_buf_printf(b, "%sthe market", between);
 	if (ruled_out(k))
-		km_buf_str(b, " of the machine speaks against it");
+		km_buf_printf(b, " of the machine speak%s against it",
+			      k->serial_outside + k->date_outside +
+			      k->market_other > 1 ? "" : "s");
 }
 
 /* "explains 9 of 10 tools, 1 more as a variant; 2 of 11 places are empty" */
