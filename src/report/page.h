@@ -62,7 +62,8 @@ km_sheet_maker km_make_summary, km_make_summary_view, km_html_frontier,
 km_sheet_maker km_screen_summary, km_make_slots,
 	km_make_matches, km_make_shopping, km_make_shortage, km_text_wants,
 	km_text_haves, km_make_frontier, km_draw_frontier, km_make_ways,
-	km_json_ways, km_make_plan_tables;
+	km_json_ways, km_make_plan_tables, km_make_readings,
+	km_make_reading_slots;
 km_sheet_maker km_make_pouch, km_draw_outline, km_html_outline, km_draw_strip,
 	km_html_strip;
 km_sheet_maker km_make_jobs, km_make_manifest;

@@ -4,9 +4,11 @@
  */
 #include "report/page.h"
 #include "report/words.h"
+#include "unit/serial.h"
 
 enum {
-	KIT, TITLE, REVISION, SERIAL, OUTSIDE_BY, STANDARD, MEETS,
+	KIT, TITLE, REVISION, SERIAL, OUTSIDE_BY, CHOSEN_BY, ELSEWHERE,
+	UNDECIDED, QUESTION, STANDARD, MEETS,
 	FIRM, ON_PAPER, TODAY, AFTER_WORK_TOO, LENT, ON_ORDER,
 	DOUBTFUL, DOUBTFUL_ON_PAPER, DURABLE, DURABLE_ON_PAPER,
 	CONSUMABLES, CONSUMABLES_THERE,
@@ -26,8 +28,12 @@ static const struct km_column columns[COLUMNS] = {
 	[KIT] = { "kit", NULL, KM_COL_ID, false },
 	[TITLE] = { "title", NULL, KM_COL_TEXT, false },
 	[REVISION] = { "revision", NULL, KM_COL_COUNT, false },
-	[SERIAL] = { "serial", NULL, KM_COL_COUNT, false },
+	[SERIAL] = { "serial", NULL, KM_COL_ID, false },
 	[OUTSIDE_BY] = { "serial_outside_by", NULL, KM_COL_COUNT, false },
+	[CHOSEN_BY] = { "chosen_by", NULL, KM_COL_WORD, false },
+	[ELSEWHERE] = { "points_elsewhere", NULL, KM_COL_LIST, false },
+	[UNDECIDED] = { "undecided", NULL, KM_COL_WORD, false },
+	[QUESTION] = { "question", NULL, KM_COL_TEXT, false },
 	[STANDARD] = { "standard", NULL, KM_COL_WORD, false },
 	[MEETS] = { "meets", NULL, KM_COL_FLAG, false },
 	[FIRM] = { "firm", NULL, KM_COL_COUNT, false },
@@ -161,6 +167,29 @@ static void put_rubric(struct km_table *t, const struct km_rubric_audit *r,
 		km_put_int(t, RUBRIC_AFTER_PLAN, r->after_plan);
 }
 
+/* Which machine, and how it came by the kit. */
+static void put_choice(struct km_page *p, struct km_table *t,
+		       const struct km_kit_audit *k)
+{
+	km_buf_serial_of(&p->line, k->machine);
+	km_put_buf(t, SERIAL, &p->line);
+	if (k->serial_outside && k->outside_by)
+		km_put_int(t, OUTSIDE_BY, k->outside_by);
+	km_put_word(t, CHOSEN_BY, km_chosen_by_word(k->chosen_by),
+		    KM_TONE_NONE);
+	km_put_list(t, ELSEWHERE);
+	for (uint32_t i = 0; i < k->n_elsewhere; i++) {
+		km_words_elsewhere(&p->line, k, &k->elsewhere[i]);
+		km_put_item(t, ELSEWHERE, &p->line);
+	}
+	if (!k->undecided)
+		return;
+	km_put_word(t, UNDECIDED, km_undecided_word(k->undecided),
+		    KM_TONE_NONE);
+	km_words_which(&p->line, k);
+	km_put_buf(t, QUESTION, &p->line);
+}
+
 static void kit_row(struct km_page *p, struct km_table *t,
 		    const struct km_kit_audit *k)
 {
@@ -169,10 +198,8 @@ static void kit_row(struct km_page *p, struct km_table *t,
 	km_put_text(t, TITLE, k->kit->title);
 	if (k->kit->revision >= 0)
 		km_put_int(t, REVISION, k->kit->revision);
-	if (k->machine && k->machine->serial >= 0)
-		km_put_int(t, SERIAL, k->machine->serial);
-	if (k->serial_outside)
-		km_put_int(t, OUTSIDE_BY, k->outside_by);
+	if (k->machine)
+		put_choice(p, t, k);
 	km_put_word(t, STANDARD, km_standard_word(k->standard), KM_TONE_NONE);
 	km_put_int(t, MEETS, k->meets);
 	put_counts(t, &k->counts);
@@ -231,5 +258,6 @@ void km_make_summary(struct km_page *p)
 			remark_row(p, remarks, &a->kits[i],
 				   &a->kits[i].remarks[k]);
 	}
+	km_make_readings(p);
 	km_make_plan_tables(p);
 }

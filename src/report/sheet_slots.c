@@ -17,7 +17,8 @@ enum {
 	KIT, SLOT, WANTED, COUNT, EXISTS, VERDICT, WOULD_BE, TOOLS, FIRST_TOOL,
 	FILLED, ON_ORDER, REASON, NOTES, FIT, RESTORE_LOW, RESTORE_LIKELY, RESTORE_HIGH,
 	STEPS, BUY_LOW, BUY_LIKELY, BUY_HIGH, OFFER, DECISION, MARGIN,
-	CLOSE_CALL, CHOSEN, BY_HAND, BY_HAND_COSTS, REMARKS, DETAIL, COLUMNS
+	CLOSE_CALL, CHOSEN, BY_HAND, BY_HAND_COSTS, DEPENDS, REMARKS, DETAIL,
+	COLUMNS
 };
 
 static const struct km_column columns[COLUMNS] = {
@@ -49,6 +50,7 @@ static const struct km_column columns[COLUMNS] = {
 	[CHOSEN] = { "chosen", NULL, KM_COL_LIST, false },
 	[BY_HAND] = { "by_hand", NULL, KM_COL_FLAG, false },
 	[BY_HAND_COSTS] = { "by_hand_costs", NULL, KM_COL_MONEY, false },
+	[DEPENDS] = { "depends", NULL, KM_COL_FLAG, false },
 	[REMARKS] = { "remarks", NULL, KM_COL_LIST, false },
 	[DETAIL] = { NULL, "what is wanted, what stands against it",
 		     KM_COL_LIST, false },
@@ -95,7 +97,7 @@ static void put_wanted(struct maker *m)
 	km_put_text(m->t, WANTED, m->b->len ? m->b->text : NULL);
 	if (s->count > 1)
 		km_buf_printf(m->b, ", %" PRId32 " pieces", s->count);
-	if (!m->s->firm && !s->unused)
+	if (s->exists > KM_PROBABLE && !s->unused)
 		km_buf_printf(m->b, " (%s)", km_certainty_word(s->exists));
 	if (!s->durable)
 		km_buf_str(m->b, " (consumable)");
@@ -141,6 +143,32 @@ static void put_tools(struct maker *m)
 	}
 }
 
+/* A slot that is not the same in every kit that the machine may have left
+ * with: what it comes to, and what it is, in each. */
+static void put_depends(struct maker *m)
+{
+	uint32_t i = m->s->slot->index;
+
+	km_put_word(m->t, WOULD_BE, km_verdict_word(m->s->verdict),
+		    KM_TONE_NONE);
+	km_buf_printf(m->b, "depends on the %s: ",
+		      m->k->undecided == KM_UNDECIDED_MARKET ? "market"
+							     : "kit");
+	km_words_depends(m->b, m->k, m->s);
+	detail(m);
+	for (uint32_t n = 1; n < m->k->n_readings; n++) {
+		const struct km_kit_reading *r = &m->k->readings[n];
+		const struct km_slot_audit *s = km_reading_slot(r, i);
+
+		if (!s || !s->depends)
+			continue;
+		km_words_slot_ref(m->b, s->slot, m->k->kit);
+		km_buf_str(m->b, " wants ");
+		km_words_of_want(m->b, s->slot, false);
+		detail(m);
+	}
+}
+
 static void put_verdict(struct maker *m)
 {
 	const struct km_slot_audit *s = m->s;
@@ -153,6 +181,10 @@ static void put_verdict(struct maker *m)
 	}
 	if (s->firm)
 		return;
+	if (s->depends) {
+		put_depends(m);
+		return;
+	}
 	km_put_word(m->t, WOULD_BE, km_verdict_word(s->verdict), KM_TONE_NONE);
 	km_buf_printf(m->b, "would be %s", km_verdict_word(s->verdict));
 	detail(m);
@@ -394,6 +426,7 @@ static void one_slot(struct maker *m)
 	km_put_text(m->t, SLOT, s->id);
 	km_put_int(m->t, COUNT, s->count);
 	km_put_word(m->t, EXISTS, km_certainty_word(s->exists), KM_TONE_NONE);
+	km_put_int(m->t, DEPENDS, m->s->depends);
 	put_wanted(m);
 	put_verdict(m);
 	if (s->unused)
@@ -403,6 +436,57 @@ static void one_slot(struct maker *m)
 	put_notes(m);
 	put_decision(m);
 	put_remarks(m);
+}
+
+static void section(struct maker *m)
+{
+	if (!km_buf_failed(m->b))
+		km_table_section(m->t, m->b->text);
+	km_buf_clear(m->b);
+}
+
+/* A slot that only reading r has; nothing is decided for it. */
+static void slot_alone(struct maker *m, const struct km_kit_reading *r,
+		       uint32_t i)
+{
+	const struct km_slot *s = r->slots[i].slot;
+
+	m->s = &r->slots[i];
+	km_table_row(m->t);
+	km_put_text(m->t, KIT, r->kit->id);
+	km_put_text(m->t, SLOT, s->id);
+	km_put_int(m->t, COUNT, s->count);
+	km_put_word(m->t, EXISTS, km_certainty_word(s->exists), KM_TONE_NONE);
+	km_put_int(m->t, DEPENDS, 1);
+	put_wanted(m);
+	km_put_word(m->t, VERDICT, "doubt", KM_TONE_DIM);
+	km_put_word(m->t, WOULD_BE, km_verdict_word(m->s->verdict),
+		    KM_TONE_NONE);
+	km_words_alone(m->b, m->k, r, i);
+	detail(m);
+	put_tools(m);
+	put_reason(m);
+}
+
+static void slots_alone(struct maker *m)
+{
+	for (uint32_t n = 0; n < m->k->n_readings; n++) {
+		const struct km_kit_reading *r = &m->k->readings[n];
+		bool begun = false;
+
+		for (uint32_t i = 0; i < r->kit->n_slots; i++) {
+			if (!km_reading_alone(m->k, r, i))
+				continue;
+			if (!begun)
+				km_buf_printf(m->b, "%s, which the machine may "
+					      "have had instead, also has",
+					      r->kit->id);
+			if (!begun)
+				section(m);
+			begun = true;
+			slot_alone(m, r, i);
+		}
+	}
 }
 
 /* n / parts without trailing zeros, by the rule for millimetres. */
@@ -439,9 +523,11 @@ static void kit_section(struct maker *m)
 	km_buf_printf(m->b, "%s%s%s, standard %s", kit->id,
 		      kit->title ? ": " : "", kit->title ? kit->title : "",
 		      km_standard_word(m->k->standard));
-	if (!km_buf_failed(m->b))
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
+	section(m);
+	if (m->k->undecided) {
+		km_words_which(m->b, m->k);
+		section(m);
+	}
 	if (m->p->o.verbose)
 		limits_section(m);
 }
@@ -482,7 +568,10 @@ void km_make_slots(struct km_page *p)
 			m.s = &m.k->slots[k];
 			one_slot(&m);
 		}
+		slots_alone(&m);
 	}
+	km_make_readings(p);
+	km_make_reading_slots(p);
 	km_make_plan_tables(p);
 	km_page_cautions(p, cautions_of_use(a), 0);
 }

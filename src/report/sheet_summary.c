@@ -9,6 +9,7 @@
 
 #include "report/pouch.h"
 #include "report/words.h"
+#include "unit/serial.h"
 
 /* ------------------------------------------------------------------ */
 /* Which kit, which machine, how sure                                  */
@@ -19,6 +20,12 @@ static void on_kit(struct km_summary *s)
 
 	(void)km_screen_block(&s->screen, "kit");
 	km_buf_str(&s->head, kit->id);
+	if (s->k->serial_outside) {
+		km_buf_str(&s->tail, "(the machine is ");
+		km_words_outside(&s->tail, s->k);
+		km_buf_str(&s->tail, kit->revision >= 0 ? "), "
+				     : kit->title ? "): " : ")");
+	}
 	if (kit->revision >= 0)
 		km_buf_printf(&s->tail, "rev %" PRId32 "%s", kit->revision,
 			      kit->title ? ": " : "");
@@ -27,18 +34,19 @@ static void on_kit(struct km_summary *s)
 	km_summary_item(s);
 }
 
+/* At its widest, so that it finds room. */
 static void add_serials(struct km_buf *b, const struct km_serials *s)
 {
 	km_buf_str(b, "kit serials ");
 	if (s->open_start)
 		km_buf_str(b, "up");
 	else
-		km_buf_int(b, s->from_earliest);
+		km_buf_serial(b, s->pattern, s->from_earliest);
 	km_buf_str(b, " to ");
 	if (s->open_end)
 		km_buf_str(b, "the last");
 	else
-		km_buf_int(b, s->to_latest);
+		km_buf_serial(b, s->pattern, s->to_latest);
 }
 
 static void on_machine(struct km_summary *s)
@@ -49,8 +57,9 @@ static void on_machine(struct km_summary *s)
 	(void)km_screen_block(&s->screen, "machine");
 	if (!m) {
 		km_buf_str(b, "none recorded");
-	} else if (m->serial >= 0) {
-		km_buf_printf(b, "serial %" PRId64, m->serial);
+	} else if (km_serial_recorded(m)) {
+		km_buf_str(b, "serial ");
+		km_buf_serial_of(b, m);
 	} else {
 		km_buf_str(b, "serial not recorded");
 	}
@@ -58,14 +67,35 @@ static void on_machine(struct km_summary *s)
 		km_buf_printf(b, ", built %s", m->built_text);
 	if (m && m->market)
 		km_buf_printf(b, ", %s market", m->market);
-	if (s->k->serial_outside)
-		km_buf_printf(b, "; outside the range by %" PRId64,
-			      s->k->outside_by);
 	if (s->k->kit->serials.given) {
 		km_buf_str(b, "; ");
 		add_serials(b, &s->k->kit->serials);
 	}
 	km_summary_item(s);
+}
+
+/* What leaves the kit open, or stands against it. */
+static void on_which(struct km_summary *s)
+{
+	const struct km_kit_audit *k = s->k;
+	struct km_block *b = NULL;
+
+	if (k->undecided) {
+		b = km_screen_block(&s->screen, "which kit");
+		km_words_which(&s->tail, k);
+		km_summary_item(s);
+	}
+	for (uint32_t i = 0; i < k->n_elsewhere; i++) {
+		if (k->elsewhere[i].by == KM_BY_SERIAL &&
+		    !k->elsewhere[i].to)
+			continue;	/* the first line says so */
+		if (!b)
+			b = km_screen_block(&s->screen, "which kit");
+		km_words_elsewhere(&s->tail, k, &k->elsewhere[i]);
+		km_summary_item(s);
+	}
+	if (b)
+		b->least = b->n;
 }
 
 static void on_standard(struct km_summary *s)
@@ -144,7 +174,10 @@ static void on_complete(struct km_summary *s)
 		if (c->lent)
 			km_buf_printf(t, " (%" PRId32 " lent)", c->lent);
 		km_buf_printf(t, ", after work %" PRId32, c->after_work);
-		if (c->doubtful) {
+		if (s->k->undecided) {
+			km_buf_str(t, "; ");
+			km_words_range(t, s->k);
+		} else if (c->doubtful) {
 			km_buf_printf(t, "; %" PRId32 " of %" PRId32
 				      " counting ",
 				      c->durable_on_paper, c->durable);
@@ -189,7 +222,9 @@ static void slot_item(struct km_summary *s, const struct km_slot_audit *a)
 	const struct km_match *m = km_summary_piece(a);
 
 	km_buf_str(&s->head, a->slot->id);
-	if (!a->firm) {
+	if (a->depends) {
+		km_words_depends(&s->tail, s->k, a);
+	} else if (!a->firm) {
 		km_buf_printf(&s->tail, "%s, would be %s",
 			      km_certainty_word(a->slot->exists),
 			      km_verdict_word(a->verdict));
@@ -236,21 +271,41 @@ static void on_class(struct km_summary *s, enum km_verdict v)
 	}
 }
 
+/* What only another kit has that the machine may have left with. */
+static void items_alone(struct km_summary *s)
+{
+	for (uint32_t n = 0; n < s->k->n_readings; n++) {
+		const struct km_kit_reading *r = &s->k->readings[n];
+
+		for (uint32_t i = 0; i < r->kit->n_slots; i++) {
+			if (!km_reading_alone(s->k, r, i) ||
+			    !counts_here(&r->slots[i]))
+				continue;
+			km_words_slot_ref(&s->head, r->slots[i].slot,
+					  s->k->kit);
+			km_words_alone(&s->tail, s->k, r, i);
+			km_summary_item(s);
+		}
+	}
+}
+
 static void on_doubt(struct km_summary *s)
 {
+	int32_t n = s->k->counts.doubtful + km_readings_alone(s->k);
 	struct km_block *b;
 
-	if (!s->k->counts.doubtful)
+	if (!n)
 		return;
 	b = km_screen_block(&s->screen, "doubt");
 	b->tone = KM_TONE_DIM;
-	b->count = s->k->counts.doubtful;
+	b->count = n;
 	for (uint32_t i = 0; i < s->k->kit->n_slots; i++) {
 		const struct km_slot_audit *a = &s->k->slots[i];
 
 		if (!a->firm && counts_here(a))
 			slot_item(s, a);
 	}
+	items_alone(s);
 }
 
 static void on_clash(struct km_summary *s)
@@ -340,6 +395,7 @@ static void one_screen(struct km_page *p, const struct km_kit_audit *k,
 		begin_view(&s);
 	on_kit(&s);
 	on_machine(&s);
+	on_which(&s);
 	on_standard(&s);
 	on_bench(&s);
 	on_complete(&s);

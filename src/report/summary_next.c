@@ -211,7 +211,8 @@ static uint32_t decided(struct km_summary *s, enum km_decide d, bool with_tool)
 
 		if (with_tool)
 			m = km_summary_piece(a);
-		if (decision_of(s, a) != d || a->slot->unused)
+		if (decision_of(s, a) != d || a->slot->unused ||
+		    (d == KM_DECIDE_QUESTION && a->depends))
 			continue;
 		km_buf_printf(&s->p->line, "%s%s", n++ ? ", " : "",
 			      m ? km_match_id(m) : a->slot->id);
@@ -261,6 +262,25 @@ static void next_return(struct km_summary *s, int *left)
 	}
 }
 
+/* The slots that no money is spent on before the kit is known. */
+static void next_which(struct km_summary *s, int *left)
+{
+	uint32_t n = 0;
+
+	if (!s->k->undecided)
+		return;
+	km_buf_clear(&s->p->line);
+	for (uint32_t i = 0; i < s->k->kit->n_slots; i++) {
+		const struct km_slot_audit *a = &s->k->slots[i];
+
+		if (a->depends && !a->slot->unused)
+			km_buf_printf(&s->p->line, "%s%s",
+				      n++ ? ", " : ", it settles ",
+				      a->slot->id);
+	}
+	next_item(s, left, "find out which kit");
+}
+
 /* What is cheapest to do comes first: look, ask, work, then pay. */
 void km_summary_next(struct km_summary *s, bool part)
 {
@@ -279,6 +299,7 @@ void km_summary_next(struct km_summary *s, bool part)
 	if (decided(s, KM_DECIDE_READ, true))
 		next_item(s, &left, "look again at ");
 	next_overdue(s, &left);
+	next_which(s, &left);
 	for (size_t i = 0; i < sizeof after / sizeof *after; i++)
 		if (decided(s, after[i].d, after[i].tool))
 			next_item(s, &left, after[i].what);

@@ -75,6 +75,37 @@ void km_reason_of_slot(struct km_buf *b, const struct km_slot_audit *s);
 /* The id of what was compared, a tool's or an offer's. */
 const char *km_match_id(const struct km_match *m);
 
+/* --- readingwords.c: which kit, where that is open ------------------- */
+
+const char *km_undecided_word(enum km_undecided u);	/* "market" */
+const char *km_chosen_by_word(enum km_chosen_by by);	/* "serial" */
+/* What tells a reading from the others: its market, or the id of its kit. */
+const char *km_reading_name(const struct km_kit_audit *k,
+			    const struct km_kit_reading *r);
+/* The slot of a reading that is slot i of the kit; NULL: it has none. */
+const struct km_slot_audit *km_reading_slot(const struct km_kit_reading *r,
+					    uint32_t i);
+/* Is slot i of reading r in no way a slot of the kit that is audited? */
+bool km_reading_alone(const struct km_kit_audit *k,
+		      const struct km_kit_reading *r, uint32_t i);
+/* Places that a reading has and the kit has not. */
+int32_t km_readings_alone(const struct km_kit_audit *k);
+/* "serial 8100 may be of a or b" */
+void km_words_which(struct km_buf *b, const struct km_kit_audit *k);
+/* "outside its range by 62"; nothing for a machine that lies in it. */
+void km_words_outside(struct km_buf *b, const struct km_kit_audit *k);
+/* "built 1955 points to a, serial 27412 to b: the number counts" */
+void km_words_elsewhere(struct km_buf *b, const struct km_kit_audit *k,
+			const struct km_elsewhere *e);
+/* "right as home (T-3), gap as export", for a slot of the kit; and for slot i
+ * of a reading that alone has it. */
+void km_words_depends(struct km_buf *b, const struct km_kit_audit *k,
+		      const struct km_slot_audit *s);
+void km_words_alone(struct km_buf *b, const struct km_kit_audit *k,
+		    const struct km_kit_reading *r, uint32_t i);
+/* "10 to 11 of 12 under either reading" */
+void km_words_range(struct km_buf *b, const struct km_kit_audit *k);
+
 /* --- remark.c ------------------------------------------------------- */
 
 const char *km_remark_word(enum km_remark_what w);	/* "pin-worse" */
