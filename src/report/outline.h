@@ -36,7 +36,7 @@ struct km_outline {
 	struct km_dim length, thick, bar, hole, blade, jaw, hook, depth;
 	struct km_dim shank;		/* width of a shank, or diameter */
 	struct km_dim arm, wall, tip;
-	bool bar_only;			/* its width is not known: a bar */
+	bool bar_only;			/* too little is known of its shape */
 	struct km_dim angle;		/* thousandths of a degree */
 };
 
@@ -99,6 +99,10 @@ struct km_reach km_outline_reach(const struct km_outline *o);
 void km_outline_draw(const struct km_pen *p, const struct km_outline *o,
 		     int64_t side);
 void km_outline_spanner(const struct km_pen *p, const struct km_outline *o);
+/* outline_sketch.c: is there a sketch of its kind, in its proportions? */
+bool km_outline_is_sketch(const struct km_outline *o);
+void km_outline_sketch(const struct km_pen *p, const struct km_outline *o,
+		       int64_t side);
 void km_outline_side(const struct km_pen *p, const struct km_outline *o,
 		     int64_t y);
 /* How far the leftmost point of an open head lies from its middle. */

@@ -165,6 +165,19 @@ static void of_hook(struct km_outline *o)
 	o->bar_only = o->length.um < d * 3 / 2 || o->hook.um > d / 3;
 }
 
+/* The jaw is to scale; the head around it is a habit. */
+static void of_adjustable(struct km_outline *o)
+{
+	if (o->jaw.known == KM_KNOWN_RECORDED) {
+		or_assume(&o->head[0], o->jaw.um * 2);
+		o->bar_only = o->length.um < 4 * o->jaw.um ||
+			      o->head[0].um < o->jaw.um * 3 / 2;
+		return;
+	}
+	o->bar_only = true;
+	or_assume(&o->head[0], BAR_WIDTH);
+}
+
 static void fill(struct km_outline *o, const struct km_typical *t)
 {
 	or_typical(&o->length, t->length);
@@ -207,6 +220,9 @@ static void fill(struct km_outline *o, const struct km_typical *t)
 	case KM_KIND_HOOK_SPANNER:
 		of_hook(o);
 		break;
+	case KM_KIND_ADJUSTABLE:
+		of_adjustable(o);
+		break;
 	default:
 		if (t->head > 0) {
 			or_typical(&o->head[0], t->head);
@@ -215,9 +231,10 @@ static void fill(struct km_outline *o, const struct km_typical *t)
 			break;
 		}
 		or_typical(&o->head[0], t->width);
-		o->bar_only = o->head[0].known == KM_KNOWN_NOT;
+		o->bar_only = o->head[0].known == KM_KNOWN_NOT ||
+			      !km_outline_is_sketch(o);
 		or_assume(&o->head[0], BAR_WIDTH);
-		break;
+		return;		/* no thickness by habit */
 	}
 	if (!o->bar_only)
 		or_assume(&o->thick, THICK);
@@ -278,8 +295,13 @@ void km_outline_words(struct km_buf *b, const struct km_outline *o)
 
 	add_dim(b, "length", o->length, "mm");
 	if (o->bar_only) {
-		km_buf_str(b, "; drawn as a bar of that length");
+		bool wide = o->head[0].known == KM_KNOWN_RECORDED;
+
 		add_dim(b, "thickness", o->thick, "mm");
+		if (wide)
+			add_dim(b, "width", o->head[0], "mm");
+		km_buf_printf(b, "; shape not drawn: a bar of that length%s",
+			      wide ? " and width" : "");
 		return;
 	}
 	add_dim(b, two ? "left head" : "width", o->head[0], "mm");

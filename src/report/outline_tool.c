@@ -261,17 +261,42 @@ static void draw_pliers(const struct km_pen *p, const struct km_outline *o)
 	km_pen_circle(p, KM_KNOWN_ASSUMED, j, 0, o->head[0].um / 6);
 }
 
+/* A head with a fixed jaw above and a moving one below. */
+static void draw_adjustable(const struct km_pen *p,
+			    const struct km_outline *o)
+{
+	int64_t half = o->jaw.um / 2, out = o->head[0].um / 2;
+	int64_t deep = o->jaw.um, back = deep * 3 / 2, l = o->length.um;
+	int64_t shank = least(out / 2, l / 16);
+
+	for (int up = -1; up <= 1; up += 2) {
+		km_pen_stroke(p, o->jaw.known, 0, up * half, deep, up * half);
+		km_pen_path(p, KM_KNOWN_ASSUMED);
+		km_pen_move(p, 0, up * half);
+		km_pen_line(p, deep / 3, up * out);
+		km_pen_line(p, deep, up * out);
+		km_pen_curve(p, back, up * out, back + out, up * shank);
+		km_pen_line(p, l - shank, up * shank);
+		km_pen_curve(p, l, up * shank, l, 0);
+		km_pen_end(p);
+	}
+	km_pen_stroke(p, KM_KNOWN_ASSUMED, deep, -half, deep, half);
+}
+
+/* What has no shape of its own here: never solid, since no more than its
+ * extents is known. */
 static void draw_plain(const struct km_pen *p, const struct km_outline *o)
 {
-	km_pen_box(p, weaker(o->head[0].known, o->length.known), 0,
-		   -o->head[0].um / 2, o->length.um, o->head[0].um / 2);
+	km_pen_box(p, KM_KNOWN_ASSUMED, 0, -o->head[0].um / 2, o->length.um,
+		   o->head[0].um / 2);
 }
 
 /* ------------------------------------------------------------------ */
 /* Any of them                                                         */
 
 enum look { LOOK_SPANNER, LOOK_TUBE, LOOK_HOOK, LOOK_KEY, LOOK_BAR,
-	    LOOK_DRIVER, LOOK_PLIERS, LOOK_PLAIN };
+	    LOOK_DRIVER, LOOK_PLIERS, LOOK_ADJUSTABLE, LOOK_SKETCH,
+	    LOOK_PLAIN };
 
 static enum look look_of(const struct km_outline *o)
 {
@@ -303,8 +328,10 @@ static enum look look_of(const struct km_outline *o)
 	case KM_KIND_PLIERS_FLAT_NOSE:
 	case KM_KIND_PLIERS_CUTTING:
 		return LOOK_PLIERS;
+	case KM_KIND_ADJUSTABLE:
+		return LOOK_ADJUSTABLE;
 	default:
-		return LOOK_PLAIN;
+		return km_outline_is_sketch(o) ? LOOK_SKETCH : LOOK_PLAIN;
 	}
 }
 
@@ -337,6 +364,10 @@ struct km_reach km_outline_reach(const struct km_outline *o)
 			o->n_sizes && o->size[0]->b_nm ? o->shank.um : 0 };
 	case LOOK_PLIERS:
 		return (struct km_reach){ spread(o), spread(o), o->thick.um };
+	case LOOK_SKETCH:
+		if (o->kind == KM_KIND_SOCKET)
+			return (struct km_reach){ half / 2, half / 2, half };
+		/* fall through */
 	default:
 		return (struct km_reach){ half / 2, half / 2,
 					  most(o->thick.um, 0) };
@@ -375,6 +406,12 @@ void km_outline_draw(const struct km_pen *p, const struct km_outline *o,
 	case LOOK_PLIERS:
 		draw_pliers(p, o);
 		break;
+	case LOOK_ADJUSTABLE:
+		draw_adjustable(p, o);
+		break;
+	case LOOK_SKETCH:
+		km_outline_sketch(p, o, side);
+		return;
 	case LOOK_PLAIN:
 		draw_plain(p, o);
 		break;

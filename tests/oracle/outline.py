@@ -28,6 +28,12 @@ kit:
     - {id: D, tool: tyre lever, length: 900 mm, width: 60 mm}
     - {id: E, tool: combination pliers, length: 60 mm, width: 90 mm}
     - {id: F, tool: hexagon key, sizes: [36 mm], length: 40 mm}
+    - {id: I, tool: hammer, length: 260 mm, width: 100 mm}
+    - {id: J, tool: adjustable spanner, length: 155 mm, jaw: 19 mm}
+    - {id: K, tool: oil can, length: 140 mm, width: 60 mm}
+    - {id: L, tool: tool roll, length: 180 mm, width: 140 mm}
+    - {id: M, tool: socket, sizes: [17 mm], length: 40 mm, width: 24 mm}
+    - {id: N, tool: hammer, length: 60 mm, width: 90 mm}
     - {id: G, tool: tommy bar, bar: 300 mm, length: 310 mm}
     - {id: H, tool: screwdriver, drive: slotted, sizes: [2.5 x 14 mm], length: 215 mm}
 """

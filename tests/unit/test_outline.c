@@ -230,6 +230,79 @@ static void what_is_not_recorded_is_dashed_and_said(void **state)
 	near(v[0], 10 + 9 + 5.774);
 }
 
+/* Length and width are recorded: the two faces, 90 mm apart, and the end where
+ * both meet are solid; what lies between is habit, 4 lines above, 4 below and
+ * the end of the handle. */
+static void a_sketch_is_solid_at_its_extents_only(void **state)
+{
+	double top[4], low[4], end[4];
+
+	(void)state;
+	draw(KIT("    - {id: S-01, tool: hammer, length: 170 mm, "
+		 "width: 90 mm}\n"), KM_SHEET_OUTLINE, KM_FORMAT_SVG,
+	     KM_PAPER_A4);
+	assert_int_equal(path(0, false, top, 4), 4);
+	assert_int_equal(path(1, false, low, 4), 4);
+	assert_int_equal(path(2, false, end, 4), 4);
+	near(low[1] - top[1], 90);
+	near(top[3], top[1]);
+	near(end[3] - end[1], 90);
+	near(end[0], 10);
+	near(end[2], 10);
+	assert_int_equal(times("stroke-dasharray"), 4 + 4 + 1);
+	has("length 170 mm; width 90 mm");
+	lacks("assumed)");
+}
+
+static void a_kind_without_a_shape_is_a_dashed_bar(void **state)
+{
+	double v[8];
+
+	(void)state;
+	draw(KIT("    - {id: S-01, tool: starting handle, length: 150 mm, "
+		 "width: 100 mm}\n"), KM_SHEET_OUTLINE, KM_FORMAT_SVG,
+	     KM_PAPER_A4);
+	has("length 150 mm; width 100 mm; shape not drawn: a bar of that "
+	    "length and width");
+	assert_int_equal(path(0, true, v, 8), 8);
+	near(v[2] - v[0], 150);
+	near(v[5] - v[3], 100);
+	release(NULL);
+	draw(KIT("    - {id: S-01, tool: hammer, length: 150 mm}\n"),
+	     KM_SHEET_OUTLINE, KM_FORMAT_SVG, KM_PAPER_A4);
+	has("length 150 mm; shape not drawn: a bar of that length");
+	lacks("and width");
+	/* the box; the line that measures it is solid */
+	assert_int_equal(times("stroke-dasharray"), 1);
+}
+
+static void an_adjustable_spanner_opens_as_recorded(void **state)
+{
+	double one[4], other[4];
+
+	(void)state;
+	draw(KIT("    - {id: S-01, tool: adjustable spanner, length: 155 mm, "
+		 "jaw: 19 mm}\n"), KM_SHEET_OUTLINE, KM_FORMAT_SVG,
+	     KM_PAPER_A4);
+	assert_int_equal(path(0, false, one, 4), 4);
+	assert_int_equal(path(1, false, other, 4), 4);
+	near(other[1] - one[1], 19);
+}
+
+/* SOURCE wcag-2.2, 1.1.1: a drawing has a name, a description, and here all
+ * of it in words. */
+static void the_drawing_says_itself_in_words(void **state)
+{
+	(void)state;
+	draw(KIT(BAR), KM_SHEET_OUTLINE, KM_FORMAT_HTML, KM_PAPER_A4);
+	has("role=\"img\" aria-labelledby=\"outline-t1 outline-d1\"");
+	has("<title id=\"outline-t1\">Garnock 3, page 1 of 1</title>");
+	has("<desc id=\"outline-d1\">Solid lines are");
+	has("<th scope=\"row\" class=\"i\">S-01</th>");
+	has("<td data-head=\"length, mm\" class=\"n\">125</td>");
+	has("</svg>gap</td><td data-head=\"tool and size\">tommy bar</td>");
+}
+
 static void a_tool_without_a_length_is_not_drawn(void **state)
 {
 	(void)state;
@@ -326,6 +399,10 @@ int main(void)
 		T(a_jaw_is_drawn_as_wide_as_it_is),
 		T(a_jaw_at_15_degrees),
 		T(what_is_not_recorded_is_dashed_and_said),
+		T(a_sketch_is_solid_at_its_extents_only),
+		T(a_kind_without_a_shape_is_a_dashed_bar),
+		T(an_adjustable_spanner_opens_as_recorded),
+		T(the_drawing_says_itself_in_words),
 		T(a_tool_without_a_length_is_not_drawn),
 		T(a_long_tool_comes_in_parts),
 		T(hostile_text_and_owners_stay_out),
