@@ -11,6 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/str.h"
 #include "trade/kind.h"
 
 enum { KIT, WHAT, PIECES, WHICH, COLUMNS };
@@ -37,6 +38,7 @@ struct maker {
 	struct km_table *t, *cards;
 	struct km_buf *b;
 	const struct km_kit_audit *k;
+	const struct km_slot_audit **slots;	/* of it, by name and id */
 };
 
 static void item(struct maker *m)
@@ -75,38 +77,49 @@ static const char *name_of(const struct km_slot_audit *s)
 	return s->slot->title ? s->slot->title : s->slot->id;
 }
 
-struct name { const char *text; int32_t n; };
-
 static int by_name(const void *a, const void *b)
 {
-	return strcmp(((const struct name *)a)->text,
-		      ((const struct name *)b)->text);
+	const struct km_slot_audit *const *x = a, *const *y = b;
+	int order = strcmp(name_of(*x), name_of(*y));
+
+	return order ? order : km_natural_compare((*x)->slot->id,
+						  (*y)->slot->id);
+}
+
+/* A reader looks for a tool by its name, not by its number in a list. */
+static void sort_slots(struct maker *m)
+{
+	uint32_t n = m->k->kit->n_slots;
+
+	m->slots = km_arena_alloc(m->p->mem, n, sizeof(*m->slots));
+	if (!m->slots) {
+		m->p->failed = true;
+		return;
+	}
+	for (uint32_t i = 0; i < n; i++)
+		m->slots[i] = &m->k->slots[i];
+	qsort(m->slots, n, sizeof(*m->slots), by_name);
 }
 
 /* "double open-ended spanner (3), screwdriver" */
 static void by_kind(struct maker *m, enum km_origin o)
 {
-	uint32_t n = 0, n_slots = m->k->kit->n_slots;
-	struct name *v = km_arena_alloc(m->p->mem, n_slots, sizeof *v);
+	uint32_t n = m->k->kit->n_slots, end;
+	const char *before = "";
 
-	if (!v) {
-		m->p->failed = true;
-		return;
-	}
-	for (uint32_t i = 0; i < n_slots; i++)
-		if (pieces_of(&m->k->slots[i], o))
-			v[n++] = (struct name){
-				name_of(&m->k->slots[i]),
-				pieces_of(&m->k->slots[i], o) };
-	qsort(v, n, sizeof *v, by_name);
-	for (uint32_t i = 0, end; i < n; i = end) {
+	for (uint32_t i = 0; i < n; i = end) {
+		const char *name = name_of(m->slots[i]);
 		int32_t pieces = 0;
 
-		for (end = i; end < n && !by_name(&v[i], &v[end]); end++)
-			pieces += v[end].n;
-		km_buf_printf(m->b, "%s%s", i ? ", " : "", v[i].text);
+		for (end = i; end < n && !strcmp(name_of(m->slots[end]), name);
+		     end++)
+			pieces += pieces_of(m->slots[end], o);
+		if (!pieces)
+			continue;
+		km_buf_printf(m->b, "%s%s", before, name);
 		if (pieces > 1)
 			km_buf_printf(m->b, " (%" PRId32 ")", pieces);
+		before = ", ";
 	}
 	item(m);
 }
@@ -144,7 +157,7 @@ static void one_fault(struct maker *m, const struct km_slot_audit *s,
 static void each(struct maker *m, enum km_origin o)
 {
 	for (uint32_t i = 0; i < m->k->kit->n_slots; i++) {
-		const struct km_slot_audit *s = &m->k->slots[i];
+		const struct km_slot_audit *s = m->slots[i];
 
 		if (!s->firm || !counts(s))
 			continue;
@@ -175,7 +188,7 @@ static void needs_work(struct maker *m)
 		if (pass)
 			row(m, "of which need work", KM_TONE_WORK, n);
 		for (uint32_t i = 0; i < m->k->kit->n_slots; i++) {
-			const struct km_slot_audit *s = &m->k->slots[i];
+			const struct km_slot_audit *s = m->slots[i];
 
 			if (!s->firm || !counts(s))
 				continue;
@@ -201,7 +214,7 @@ static void in_doubt(struct maker *m)
 		return;
 	row(m, "in doubt", KM_TONE_DIM, m->k->counts.doubtful);
 	for (uint32_t i = 0; i < m->k->kit->n_slots; i++) {
-		const struct km_slot_audit *s = &m->k->slots[i];
+		const struct km_slot_audit *s = m->slots[i];
 
 		if (s->firm || !counts(s))
 			continue;
@@ -332,6 +345,8 @@ void km_make_card(struct km_page *p)
 	m.cards->show = KM_SHOW_DATA;
 	for (uint32_t i = 0; i < p->audit->n_kits; i++) {
 		m.k = &p->audit->kits[i];
-		one_card(&m);
+		sort_slots(&m);
+		if (m.slots)
+			one_card(&m);
 	}
 }

@@ -27,7 +27,7 @@ static const struct km_column columns[COLUMNS] = {
 	[MARK] = { "marks", NULL, KM_COL_TEXT, false },
 	[CONDITION] = { "condition", NULL, KM_COL_TEXT, false },
 	[PHOTOS] = { "photos", NULL, KM_COL_LIST, false },
-	[LINES] = { NULL, "description, marks, condition, photographs",
+	[LINES] = { NULL, "what it is, marks, condition, photo",
 		    KM_COL_LIST, false },
 };
 
