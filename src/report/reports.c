@@ -22,18 +22,16 @@
 		    1u << KM_FORMAT_SARIF | 1u << KM_FORMAT_GITHUB)
 
 /* The sheets; own, where there is one, is how a format writes it that does
- * not go by the tables; view makes other tables for formats that people read
- * and that have no end of lines. */
+ * not go by the tables. */
 static const struct sheet {
 	struct km_sheet_info info;
-	km_sheet_maker *make, *own[KM_FORMATS], *view;
+	km_sheet_maker *make, *own[KM_FORMATS];
 } sheets[KM_SHEETS] = {
 	[KM_SHEET_SUMMARY] = {
 		{ "summary", "one screen a kit: how complete, what is next",
 		  ALL_TABLES, .needs_money = true,
 		  .needs_pouch = true },
-		km_make_summary, { [KM_FORMAT_TEXT] = km_screen_summary },
-		km_make_summary_view },
+		km_make_summary, { [KM_FORMAT_TEXT] = km_screen_summary } },
 	[KM_SHEET_SLOTS] = {
 		{ "slots", "each slot: verdict, tool, reason, cost, decision",
 		  ALL_TABLES | BUILD_LOGS, .needs_money = true },
@@ -302,22 +300,29 @@ static enum km_status page_finish(struct km_page *p, const struct km_sink *to)
 	return st;
 }
 
+/* Other tables for formats that people read and that have no end of lines. */
+static km_sheet_maker *const views[KM_SHEETS] = {
+	[KM_SHEET_SUMMARY] = km_make_summary_view,
+};
+
 static bool is_read_by_people(enum km_format f)
 {
 	return f == KM_FORMAT_MARKDOWN || f == KM_FORMAT_HTML;
 }
 
 /* Fill a page with its sheet and write it in its format. */
-static void write_sheet(struct km_page *p, const struct sheet *sheet)
+static void write_sheet(struct km_page *p, enum km_sheet s)
 {
+	const struct sheet *sheet = &sheets[s];
+
 	if (sheet->own[p->format]) {
 		sheet->own[p->format](p);
 	} else if (!sheet->make) {	/* words alone */
 		sheet->own[KM_FORMAT_TEXT](p);
 		km_html_pre(p);
 	} else {
-		if (sheet->view && is_read_by_people(p->format))
-			sheet->view(p);
+		if (views[s] && is_read_by_people(p->format))
+			views[s](p);
 		else
 			sheet->make(p);
 		if (!page_failed(p))
@@ -335,7 +340,7 @@ void km_page_part(struct km_page *p, enum km_sheet s,
 	part.first = part.last = NULL;
 	km_buf_init(&part.line, p->mem);
 	km_buf_init(&part.out, p->mem);
-	write_sheet(&part, &sheets[s]);
+	write_sheet(&part, s);
 	p->failed |= page_failed(&part);
 	*out = part.out;
 }
@@ -357,7 +362,7 @@ enum km_status km_report(const struct km_audit *a, enum km_sheet s,
 	p.currency = a->currency;
 	if (a->currency)
 		p.decimals = a->decimals;
-	write_sheet(&p, sheet);
+	write_sheet(&p, s);
 	return page_finish(&p, to);
 }
 
