@@ -260,10 +260,10 @@ static bool has_open(const struct km_solver *s, uint32_t place)
 /* Try smaller options of a place, the places before it being fixed, until
  * none keeps the value. */
 static enum km_status lower_place(struct km_solver *s, struct km_solve_ask *a,
+				  const struct km_goal *goal,
 				  uint32_t place, struct km_solve_plan *plan,
 				  uint32_t *spare, uint8_t *keep)
 {
-	struct km_goal goal = { .least = plan->value, .most = plan->value };
 	const struct km_core *c = &s->core;
 
 	for (;;) {
@@ -274,7 +274,7 @@ static enum km_status lower_place(struct km_solver *s, struct km_solve_ask *a,
 		bar_from(s, place, plan->option_of[place]);
 		if (!has_open(s, place))
 			break;
-		st = search_tree(s, a, &goal, &try);
+		st = search_tree(s, a, goal, &try);
 		if (st != KM_OK)
 			return st;
 		plan->nodes += try.nodes;
@@ -299,6 +299,7 @@ enum km_status km_solver_first(struct km_solver *s,
 	size_t places = (size_t)s->core.nplaces + 1;
 	struct km_solve_ask a = *ask;
 	struct km_solve_plan plan = { 0 };
+	struct km_goal goal = { 0 };
 	uint32_t *spare = km_arena_alloc(s->mem, places, sizeof *spare);
 	uint8_t *keep = km_arena_alloc(s->mem, (size_t)s->core.noptions + 1, 1);
 	enum km_status st;
@@ -308,11 +309,14 @@ enum km_status km_solver_first(struct km_solver *s,
 	if (!spare || !keep || !plan.option_of)
 		return KM_ENOMEM;
 	st = km_solver_ask(s, ask, &plan);
+	goal.least = goal.most = plan.value;
+	if (st == KM_OK && plan.feasible && km_solver_in_order(s, ask))
+		goal.least = goal.most = km_solver_second(ask, &plan, &a);
 	bar_by_ask(s, ask);
 	a.barred = s->barred;
 	for (uint32_t i = 0; st == KM_OK && plan.feasible && plan.proved &&
 			     i < s->core.nplaces; i++)
-		st = lower_place(s, &a, i, &plan, spare, keep);
+		st = lower_place(s, &a, &goal, i, &plan, spare, keep);
 	if (st != KM_OK && st != KM_ELIMIT)
 		return st;
 	spare = out->option_of;

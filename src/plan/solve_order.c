@@ -44,31 +44,31 @@ static enum km_status first_goal(struct km_solver *s,
 	return km_solver_weigh(s, &a, &g, out);
 }
 
-/* The second, with no more of the first than is known to do.  The first is
- * bounded by what was found: a budget of the ask holds then as well, since the
- * plan to begin with keeps it. */
+/* A budget of the ask holds as well, since the plan to begin with keeps it. */
+int64_t km_solver_second(const struct km_solve_ask *ask,
+			 const struct km_solve_plan *plan,
+			 struct km_solve_ask *out)
+{
+	*out = *ask;
+	out->points_weight = !points_first(ask);
+	out->money_weight = points_first(ask);
+	out->budget = points_first(ask) ? KM_SOLVE_FREE : plan->money;
+	out->limit = points_first(ask) ? plan->points : KM_SOLVE_FREE;
+	return points_first(ask) ? plan->money : plan->points;
+}
+
 static enum km_status second_goal(struct km_solver *s,
 				  const struct km_solve_ask *ask,
 				  const struct km_solve_plan *first,
 				  struct km_solve_plan *out)
 {
-	struct km_solve_ask a = *ask;
 	struct km_goal g = { .hint = s->hint, .most = INT64_MAX };
+	struct km_solve_ask a;
 
+	km_solver_second(ask, first, &a);
 	km_solver_keep(s);
 	a.nodes = a.nodes ? a.nodes : KM_SOLVE_NODES;
 	a.nodes = first->nodes < a.nodes ? a.nodes - first->nodes : 1;
-	if (points_first(ask)) {
-		a.points_weight = 0;
-		a.budget = KM_SOLVE_FREE;
-		a.limit = first->points;
-		a.money_weight = 1;
-	} else {
-		a.money_weight = 0;
-		a.limit = KM_SOLVE_FREE;
-		a.budget = first->money;
-		a.points_weight = 1;
-	}
 	return km_solver_weigh(s, &a, &g, out);
 }
 

@@ -52,6 +52,12 @@ enum km_status km_solver_one_by_one(struct km_solver *s,
 				    const struct km_goal *goal,
 				    struct km_solve_plan *out);
 
+/* The ask for the least of the second goal, with no more of the first than a
+ * plan has; how much of the second that plan has. */
+int64_t km_solver_second(const struct km_solve_ask *ask,
+			 const struct km_solve_plan *plan,
+			 struct km_solve_ask *out);
+
 /* Keep the plan found last in s->hint. */
 void km_solver_keep(struct km_solver *s);
 
