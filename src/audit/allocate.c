@@ -2,6 +2,7 @@
 #include "audit/allocate.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/str.h"
 #include "match/assign.h"
@@ -30,6 +31,9 @@ struct job {
 	struct ranked *tools;		/* by address, rank in id order */
 	uint32_t n_tools;
 	uint32_t **rank;		/* of each candidate of a seat's list */
+	uint32_t **behind;		/* and how many of those that are used
+					 * stand before it in id order */
+	uint32_t *alike;		/* places of a list and firmness so far */
 	uint32_t *level;		/* of each party */
 	uint32_t n_levels;
 	uint32_t n_places;
@@ -260,20 +264,37 @@ static void edges_of_pins(struct job *j, uint32_t place,
 	}
 }
 
-/* Edges of one place: as many of its candidates, best first, as there are
- * places, and what is pinned. */
+/*
+ * Places that are worth the same with each tool are given tools in the order
+ * of their ids: to swap two would change no sum and give an earlier place a
+ * smaller tool.  So the t-th of them never needs the t smallest tools, which
+ * halves the edges where many places are alike.  Answers t, from 0; pins make
+ * a slot unlike others.
+ */
+static uint32_t number_alike(struct job *j, size_t at, bool pinned)
+{
+	size_t class = j->of[at].first * (size_t)FIRMNESSES +
+		       firmness(&j->seats[at]);
+
+	return pinned ? 0 : j->alike[class]++;
+}
+
+/* Edges of one place: of as many of its candidates, best first, as there are
+ * places, those that it may need, and what is pinned. */
 static void edges_of(struct job *j, uint32_t place, size_t at)
 {
 	const struct km_seat *seat = &j->seats[at];
 	const struct km_candidates *c = &j->of[at];
+	uint32_t before;
 	size_t from, to;
 
 	pins_of(j, seat->slot, &from, &to);
+	before = number_alike(j, at, from < to);
 	for (uint32_t k = 0; k < c->n; k++) {
 		bool pin = from < to &&
 			   is_pinned(j, seat->slot, c->v[k].tool);
 
-		if (k < j->n_places || pin)
+		if (pin || (k < j->n_places && j->behind[at][k] >= before))
 			add_edge(j, place, j->rank[at][k], seat,
 				 (struct worth){ c->v[k].verdict,
 						 c->v[k].score,
@@ -287,26 +308,83 @@ static bool open_piece(const struct km_piece *p)
 	return !p->match;
 }
 
+static uint32_t used_of(const struct job *j, size_t i)
+{
+	return j->of[i].n < j->n_places ? j->of[i].n : j->n_places;
+}
+
+static int by_number(const void *a, const void *b)
+{
+	const uint32_t *x = a, *y = b;
+
+	return (*x > *y) - (*x < *y);
+}
+
+/* The order of each list's candidates by id. */
+static enum km_status order_lists(struct job *j)
+{
+	j->behind = km_arena_alloc(j->mem, j->n, sizeof *j->behind);
+	if (!j->behind)
+		return KM_ENOMEM;
+	for (size_t i = 0; i < j->n; i++) {
+		uint32_t n = used_of(j, i), *sorted, *behind;
+
+		if (!is_first(j, i)) {
+			j->behind[i] = j->behind[j->of[i].first];
+			continue;
+		}
+		sorted = km_arena_copy(j->mem, j->rank[i], n, sizeof *sorted);
+		behind = km_arena_raw(j->mem, n, sizeof *behind);
+		if (!sorted || !behind)
+			return KM_ENOMEM;
+		qsort(sorted, n, sizeof *sorted, by_number);
+		for (uint32_t k = 0; k < n; k++) {
+			const uint32_t *at = bsearch(&j->rank[i][k], sorted, n,
+						     sizeof *sorted, by_number);
+
+			behind[k] = (uint32_t)(at - sorted);
+		}
+		j->behind[i] = behind;
+	}
+	return KM_OK;
+}
+
+/* The edges that a seat's open places have at most. */
+static size_t count_edges(struct job *j, size_t i)
+{
+	size_t from, to, edges = 0;
+
+	pins_of(j, j->seats[i].slot, &from, &to);
+	for (int32_t k = 0; k < j->seats[i].slot->count; k++) {
+		uint32_t before, used = used_of(j, i);
+
+		if (!open_piece(&j->seats[i].pieces[k]))
+			continue;
+		before = number_alike(j, i, from < to);
+		edges += (before < used ? used - before : 0) + (to - from);
+	}
+	return edges;
+}
+
 /* Count the places, and the edges they have at most. */
 static enum km_status make_room(struct job *j)
 {
-	size_t places = 0, edges = 0;
+	size_t classes = j->n * FIRMNESSES, places = 0, edges = 0;
 
 	for (size_t i = 0; i < j->n; i++)
 		for (int32_t k = 0; k < j->seats[i].slot->count; k++)
 			places += open_piece(&j->seats[i].pieces[k]);
-	for (size_t i = 0; i < j->n; i++) {
-		size_t n = j->of[i].n < places ? j->of[i].n : places;
-		size_t from, to;
-
-		pins_of(j, j->seats[i].slot, &from, &to);
-		for (int32_t k = 0; k < j->seats[i].slot->count; k++)
-			if (open_piece(&j->seats[i].pieces[k]))
-				edges += n + (to - from);
-	}
-	if (places > KM_ASSIGN_PLACES || edges >= UINT32_MAX)
+	if (places > KM_ASSIGN_PLACES)
 		return KM_ELIMIT;
 	j->n_places = (uint32_t)places;
+	j->alike = km_arena_alloc(j->mem, classes, sizeof *j->alike);
+	if (!j->alike || order_lists(j) != KM_OK)
+		return KM_ENOMEM;
+	for (size_t i = 0; i < j->n; i++)
+		edges += count_edges(j, i);
+	memset(j->alike, 0, classes * sizeof *j->alike);
+	if (edges >= UINT32_MAX)
+		return KM_ELIMIT;
 	j->edges = km_arena_raw(j->mem, edges, sizeof *j->edges);
 	j->pick = km_arena_raw(j->mem, edges, sizeof *j->pick);
 	j->place = km_arena_alloc(j->mem, places, sizeof *j->place);
