@@ -10,6 +10,7 @@
 #ifndef KITMUSTER_AUDIT_H
 #define KITMUSTER_AUDIT_H
 
+#include "kitmuster/evidence.h"
 #include "kitmuster/jobs.h"
 #include "kitmuster/load.h"
 #include "kitmuster/model.h"
@@ -371,6 +372,7 @@ struct km_kit_audit {
 	struct km_rubric_audit rubric;
 	const struct km_pouch_audit *pouch;	/* NULL: none recorded, or not
 						 * asked for */
+	const struct km_evidence_audit *evidence;	/* NULL: not asked for */
 	/* places of firm, durable slots, by enum km_origin */
 	int32_t origin[KM_ORIGINS];
 	struct km_worth worth;		/* if it was asked for */
@@ -570,6 +572,7 @@ struct km_options {
 	bool want_pouch;
 	bool want_jobs;			/* needs want_money */
 	bool want_surplus, want_worth;
+	bool want_evidence;
 };
 
 struct km_audit {

@@ -34,8 +34,10 @@ struct km_root {
 struct km_evidence {
 	struct km_sources for_it, against_it;
 	struct km_sources silent;	/* cover it and do not show it */
-	uint32_t mentions, roots, strong;		/* for it */
-	uint32_t mentions_against, roots_against, strong_against;
+	/* dependent: mentions that depend on a source */
+	uint32_t mentions, dependent, roots, strong;	/* for it */
+	uint32_t mentions_against, dependent_against, roots_against,
+		strong_against;
 	uint32_t roots_silent;
 	/* what it rests on: the kind of its one mention, else the kind that
 	 * all its roots have; KM_SRC_WHATS: of several kinds, or none */
@@ -75,7 +77,9 @@ struct km_claim_audit {
 				 * surer than its sources support */
 	bool overstated;	/* the last of these */
 	bool outweighed;	/* a surer claim counts instead */
-	const struct km_claim_source *sources;	/* by id, those for it first */
+	const struct km_claim_source *sources;	/* for, against,
+						 * silent; roots first;
+						 * by id */
 	uint32_t n_sources;
 };
 

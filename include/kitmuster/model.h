@@ -139,6 +139,7 @@ enum km_source_what {
 
 struct km_source {
 	const char *id, *title, *page, *note;
+	const char *dated_text;		/* as written; NULL: not recorded */
 	enum km_source_what what;
 	struct km_period dated;
 	const struct km_source *const *depends_on;

@@ -39,6 +39,7 @@ enum km_sheet {
 	KM_SHEET_PACKING,	/* pocket by pocket, to tick off */
 	KM_SHEET_CARD,		/* for the public and the judge */
 	KM_SHEET_QUESTIONS,	/* what to find out next */
+	KM_SHEET_EVIDENCE,	/* for a judge: claims and their sources */
 	KM_SHEET_REPORT,	/* all that are not apart, on one page */
 	KM_SHEETS
 };
@@ -60,6 +61,7 @@ struct km_sheet_info {
 	/* set want_money, and so on, of struct km_options */
 	bool needs_money, needs_frontier, needs_ceilings, needs_problem;
 	bool needs_pouch, needs_jobs, needs_surplus, needs_worth;
+	bool needs_evidence;
 	bool apart;		/* no part of the report */
 };
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "kitmuster/audit.h"
 
+#include "audit/evidence.h"
 #include "audit/fates.h"
 #include "audit/fill.h"
 #include "audit/jobs.h"
@@ -146,6 +147,16 @@ static enum km_status finish(struct run *r)
 	return st;
 }
 
+static enum km_status list_evidence(struct run *r)
+{
+	enum km_status st = KM_OK;
+
+	for (uint32_t k = 0; st == KM_OK && k < r->a->n_kits; k++)
+		st = km_evidence_list(r->mem, r->a->kits[k].kit,
+				      &r->a->kits[k].evidence);
+	return st;
+}
+
 static enum km_status list_jobs(struct run *r)
 {
 	struct km_jobs_input in = {
@@ -191,6 +202,8 @@ static enum km_status steps(struct run *r, struct km_diags *d)
 		st = pack(r);
 	if (st == KM_OK)
 		st = finish(r);
+	if (st == KM_OK && r->a->options.want_evidence)
+		st = list_evidence(r);
 	if (st == KM_OK && r->a->plan && r->a->options.want_jobs)
 		st = list_jobs(r);
 	return st;

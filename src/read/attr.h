@@ -73,6 +73,7 @@ bool km_colour_read(struct km_bind *b, const struct km_node *n,
 		    const char *key, union km_value *out);
 
 extern const char *const km_certainty_words[];
+extern const char *const km_source_words[];	/* by enum km_source_what */
 extern const struct km_record km_rec_claim, km_rec_finish;
 
 #endif

@@ -13,7 +13,7 @@
 /* ------------------------------------------------------------------ */
 /* Sources                                                             */
 
-static const char *const what_words[] = {
+const char *const km_source_words[] = {
 	"parts-list", "drawing", "handbook", "picture", "sales", "photograph",
 	"survivor", "book", "recollection", "other", NULL
 };
@@ -23,7 +23,7 @@ static const struct km_field source_fields[] = {
 	  .at = KM_AT(struct km_source, id, const char *),
 	  .example = "pl3", .doc = "The word that slots cite it by." },
 	{ .key = "what", .type = KM_T_CHOICE, .flags = KM_REQUIRED,
-	  .choices = what_words,
+	  .choices = km_source_words,
 	  .at = KM_AT(struct km_source, what, enum km_source_what),
 	  .example = "parts-list", .doc = "What kind of source it is." },
 	{ .key = "title", .type = KM_T_NOTE,
@@ -34,6 +34,7 @@ static const struct km_field source_fields[] = {
 	  .example = "page 12", .doc = "Where in it." },
 	{ .key = "dated", .type = KM_T_PERIOD,
 	  .at = KM_AT(struct km_source, dated, struct km_period),
+	  .at2 = KM_AT(struct km_source, dated_text, const char *),
 	  .example = "1953", .doc = "When it was made." },
 	{ .key = "depends_on", .type = KM_T_REFS,
 	  .at = KM_AT(struct km_source, depends_ids, const char *const *),

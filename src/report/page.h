@@ -66,9 +66,9 @@ km_sheet_maker km_screen_summary, km_make_slots,
 	km_make_reading_slots;
 km_sheet_maker km_make_pouch, km_draw_outline, km_html_outline, km_draw_strip,
 	km_html_strip;
-km_sheet_maker km_make_jobs, km_make_manifest;
 km_sheet_maker km_make_questions, km_text_questions;
 km_sheet_maker km_make_triage, km_make_surplus, km_make_insurance,
 	km_make_packing, km_make_card;
+km_sheet_maker km_make_jobs, km_make_manifest, km_make_evidence;
 
 #endif

@@ -39,6 +39,11 @@ const char *km_aspect_word(enum km_aspect a)
 	return aspects[a].word;
 }
 
+enum km_attr km_aspect_attr(enum km_aspect a)
+{
+	return aspects[a].attr;
+}
+
 enum km_certainty km_reason_certainty(const struct km_match *m,
 				      enum km_aspect a)
 {
@@ -292,6 +297,14 @@ void km_reason_of(struct km_buf *b, const struct km_match *m, enum km_aspect a)
 
 void km_reason(struct km_buf *b, const struct km_match *m)
 {
-	if (m->headline < KM_ASPECTS)
-		km_reason_of(b, m, m->headline);
+	enum km_attr a;
+
+	if (m->headline >= KM_ASPECTS)
+		return;
+	km_reason_of(b, m, m->headline);
+	if (!m->on[m->headline].weak || m->verdict != KM_SUBSTITUTE)
+		return;
+	a = aspects[m->headline].attr;
+	km_buf_str(b, ", ");
+	km_words_weak(b, m->slot, a < KM_ATTRS ? &m->slot->want[a] : NULL);
 }

@@ -118,6 +118,10 @@ static const struct sheet {
 		  ALL_TABLES, .needs_money = true, .needs_questions = true },
 		km_make_questions,
 		{ [KM_FORMAT_TEXT] = km_text_questions } },
+	[KM_SHEET_EVIDENCE] = {
+		{ "evidence", "for a judge: claims, their sources, room to tick",
+		  ALL_TABLES, .needs_evidence = true },
+		km_make_evidence, { NULL } },
 	[KM_SHEET_REPORT] = {
 		{ "report", "one page for the house: every sheet, with contents",
 		  PRINTED, .apart = true },

@@ -132,7 +132,7 @@ static size_t without_advice(const char *why)
 	return end ? (size_t)(end - why) : strlen(why);
 }
 
-/* "combination pliers: length +13 mm, 10 over tolerance (weak evidence)" */
+/* "combination pliers: length +13 mm, 10 over tolerance" */
 static void one_fault(struct maker *m, const struct km_slot_audit *s,
 		      const struct km_match *x)
 {
@@ -149,8 +149,6 @@ static void one_fault(struct maker *m, const struct km_slot_audit *s,
 				   ? without_advice(why.text) : why.len);
 	}
 	m->p->failed |= km_buf_failed(&why);
-	if (x->verdict == KM_SUBSTITUTE && km_reason_is_weak(x))
-		km_buf_str(m->b, " (weak evidence)");
 	item(m);
 }
 

@@ -53,8 +53,6 @@ static void put_reasons(struct km_page *p, struct km_table *t,
 {
 	km_reason(&p->line, m);
 	km_put_text(t, REASON, p->line.len ? p->line.text : NULL);
-	if (p->line.len && km_reason_is_weak(m))
-		km_buf_str(&p->line, " (weak evidence)");
 	km_put_item(t, DETAIL, &p->line);
 	km_put_int(t, WEAK, km_reason_is_weak(m));
 	for (int a = 0; p->o.verbose && a < KM_ASPECTS; a++) {

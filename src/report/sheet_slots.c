@@ -89,6 +89,17 @@ static void detail(struct maker *m)
 /* ------------------------------------------------------------------ */
 /* What is wanted, what is there                                       */
 
+/* " (disputed: against 1, for 1)" */
+static void add_doubt(struct maker *m, const struct km_slot *s)
+{
+	km_buf_printf(m->b, " (%s", km_certainty_word(s->exists));
+	if (s->evidence) {
+		km_buf_str(m->b, ": ");
+		km_words_evidence(m->b, s->evidence);
+	}
+	km_buf_char(m->b, ')');
+}
+
 static void put_wanted(struct maker *m)
 {
 	const struct km_slot *s = m->s->slot;
@@ -98,7 +109,7 @@ static void put_wanted(struct maker *m)
 	if (s->count > 1)
 		km_buf_printf(m->b, ", %" PRId32 " pieces", s->count);
 	if (s->exists > KM_PROBABLE && !s->unused)
-		km_buf_printf(m->b, " (%s)", km_certainty_word(s->exists));
+		add_doubt(m, s);
 	if (!s->durable)
 		km_buf_str(m->b, " (consumable)");
 	detail(m);
@@ -222,8 +233,8 @@ static void put_notes(struct maker *m)
 	if (!worst)
 		return;
 	if (km_reason_is_weak(worst)) {
-		km_buf_printf(m->b, "evidence for that is weak: %s",
-			      km_certainty_word(km_reason_certainty(
+		km_buf_printf(m->b, "weak evidence (%s): spend nothing on it "
+			      "until it is confirmed", km_certainty_word(km_reason_certainty(
 				      worst, worst->headline)));
 		put_both(m, NOTES);
 	}

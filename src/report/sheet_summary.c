@@ -240,8 +240,6 @@ static void slot_item(struct km_summary *s, const struct km_slot_audit *a)
 			add_where(&s->tail, m->tool);
 		else
 			km_reason(&s->tail, m);
-		if (a->verdict == KM_SUBSTITUTE && km_reason_is_weak(m))
-			km_buf_str(&s->tail, " (weak evidence)");
 	}
 	km_summary_item(s);
 }

@@ -40,6 +40,8 @@ void km_words_span(struct km_buf *b, struct km_span s, enum km_attr a);
 /* --- reason.c: one tool against one slot ---------------------------- */
 
 const char *km_aspect_word(enum km_aspect a);	/* "handle colour" */
+/* The attribute that it compares; KM_ATTRS: none. */
+enum km_attr km_aspect_attr(enum km_aspect a);
 /* The headline of a match: "length +13 mm, 10 over tolerance".  Nothing when
  * it has none. */
 void km_reason(struct km_buf *b, const struct km_match *m);
@@ -54,6 +56,18 @@ const char *km_damage_word(enum km_damage_what d);
 /* A condition as recorded, by the published degrees where there are any:
  * "rust Ri 3, a few pits, plating 60 % left (Rp 1), jaw spread by 0.35 mm". */
 void km_words_condition(struct km_buf *b, const struct km_condition *c);
+
+/* --- evidencewords.c: what claims rest on --------------------------- */
+
+const char *km_source_word(enum km_source_what w);	/* "parts-list" */
+const char *km_says_word(enum km_says s);		/* "against" */
+const char *km_sure_by_word(enum km_sure_by s);		/* "stated" */
+/* "against 1, for 1 (+1 dependent)" */
+void km_words_evidence(struct km_buf *b, const struct km_evidence *e);
+/* "but that rests on one recollection", "but its place is disputed"; w NULL:
+ * of the slot itself. */
+void km_words_weak(struct km_buf *b, const struct km_slot *s,
+		   const struct km_want *w);
 
 /* --- verdicts.c: verdicts, decisions, ids --------------------------- */
 

@@ -126,7 +126,7 @@ bool km_roots_find(struct km_arena *mem, struct km_arena *scratch,
 enum { MENTIONED = 1, ROOT = 2, STRONG_ROOT = 4 };
 
 struct side {
-	uint32_t mentions, roots, strong;
+	uint32_t mentions, dependent, roots, strong;
 	uint32_t survivors;		/* of the strong roots */
 	enum km_source_what mention, root;	/* WHATS: of several kinds */
 };
@@ -164,6 +164,7 @@ static struct side count(const struct km_sources *list, enum km_ground g,
 		seen[m - s] |= MENTIONED;
 		take_kind(&c.mention, m->what, !c.mentions);
 		c.mentions++;
+		c.dependent += m->n_depends_on > 0;
 		for (uint32_t k = 0; k < m->n_roots; k++)
 			count_root(&c, &m->roots[k], m->roots[k].strong >> g & 1,
 				   &seen[m->roots[k].source - s]);
@@ -205,9 +206,11 @@ void km_evidence_weigh(struct km_evidence *e, enum km_ground g,
 	struct side silent = count(&e->silent, g, s, seen);
 
 	e->mentions = yes.mentions;
+	e->dependent = yes.dependent;
 	e->roots = yes.roots;
 	e->strong = yes.strong;
 	e->mentions_against = no.mentions;
+	e->dependent_against = no.dependent;
 	e->roots_against = no.roots;
 	e->strong_against = no.strong;
 	e->roots_silent = silent.roots;

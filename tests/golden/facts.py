@@ -7,7 +7,8 @@
 LIST      slots, matches, kits, remarks, shopping, parcels or totals; of the
           job sheet steps, jobs, do-not, worked-on or kept; of the manifest
           manifest, sent or outstanding; of the pouch pocketed; of a
-          machine whose kit is open readings or reading-slots
+          machine whose kit is open readings or reading-slots; of the
+          evidence claims
 COLUMNS   joined by commas.  NAME is printed as it is in the JSON, a list
           joined by commas, null, "" and [] as -.  NAME~WORD+WORD says yes if
           one text of it has all the words, else no, so that wording may
@@ -30,6 +31,7 @@ SHEETS = {"slots": ("slots", "slots"), "matches": ("matches", "matches"),
           "questions": ("questions", "questions"),
           "readings": ("questions", "readings"),
           "turns": ("questions", "turns"),
+          "claims": ("evidence", "claims"),
           "manifest": ("manifest", "lines"), "sent": ("manifest", "totals"),
           "outstanding": ("manifest", "outstanding"),
           "pocketed": ("pouch", "pieces"),

@@ -214,6 +214,7 @@ static void borrowed_authority_counts_once(void **state)
 	struct km_evidence e = weigh(*state, &t, KM_G_EXISTS);
 
 	assert_int_equal(e.mentions, 3);
+	assert_int_equal(e.dependent, 3);
 	assert_int_equal(e.roots, 1);
 	assert_int_equal(e.strong, 0);
 	assert_int_equal(e.rests_on, KM_SRC_BOOK);
@@ -228,6 +229,7 @@ static void a_dependent_source_is_a_mention(void **state)
 	struct km_evidence e = weigh(*state, &t, KM_G_EXISTS);
 
 	assert_int_equal(e.mentions, 2);
+	assert_int_equal(e.dependent, 1);
 	assert_int_equal(e.roots, 1);
 	assert_int_equal(e.strong, 1);
 	assert_int_equal(e.rests_on, KM_SRC_PHOTOGRAPH);
