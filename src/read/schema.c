@@ -13,7 +13,8 @@
 
 #define SCALAR "\"type\":[\"string\",\"number\",\"boolean\"]"
 #define NUMBER "\"type\":[\"number\",\"string\"]"
-#define SERIAL "\"type\":[\"integer\",\"string\"],\"minimum\":0"
+#define SERIAL "\"type\":[\"integer\",\"string\"],\"minimum\":0," \
+	"\"maximum\":999999999999999"
 #define YES_NO "\"enum\":[true,false,\"yes\",\"no\"]"
 #define ID_PATTERN "\"pattern\":\"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$\""
 #define SLOT_PATTERN "\"pattern\":\"^[^/]+/[^/]+$\""

@@ -35,10 +35,10 @@ KEYWORDS = {"$schema", "$ref", "title", "description", "definitions", "type", "e
 # messages about keys and words that the rows of a table can know
 RULES = {"unknown-key", "missing-key", "not-a-choice", "claim-value", "wrong-type",
          "not-for-every-slot", "out-of-range"}
-# what the schema does not say: a word for tools alone, and keys that are needed
-# only where others are, or are not, there
+# what the schema does not say: a word for tools alone, keys that are needed
+# only where others are, or are not, there, and numbers past a pattern beside them
 BEYOND = {"mark_illegible_wanted.yaml", "offer_of_nothing.yaml", "slot_without_tool.yaml",
-          "prices_currency_missing.yaml"}
+          "prices_currency_missing.yaml", "serial_range_past_pattern.yaml"}
 
 
 class Loader(yaml.SafeLoader):
