@@ -82,8 +82,15 @@ bool km_events_refuse(struct km_events *e, const struct km_event *ev,
 	return km_events_fail(e, KM_EINPUT);
 }
 
-/* The scanner gave up.  The character it met is known only where it has not
- * read on from there. */
+/* libyaml ends a line that the file leaves open. */
+static bool is_end(const struct km_place *at, const struct km_place *end)
+{
+	if (at->line == end->line)
+		return at->column == end->column;
+	return at->line == end->line + 1 && at->column == 1 && end->column > 1;
+}
+
+/* The scanner gave up. */
 static void report_mistake(struct km_events *e)
 {
 	const yaml_parser_t *p = &e->parser;
@@ -103,14 +110,8 @@ static void report_mistake(struct km_events *e)
 	if (!e->last_end.column && e->last_end.line > e->last_start.line)
 		m.last_end_line--;
 
-	if (p->buffer.pointer && p->problem_mark.index == p->mark.index) {
-		m.met = (char)*p->buffer.pointer;
-		m.at_end = e->text.ended && m.met == '\0';
-	}
-	/* a '-' that the parser refused, long after the scanner met it */
-	if (!m.met && p->tokens.head != p->tokens.tail &&
-	    p->tokens.head->type == YAML_BLOCK_ENTRY_TOKEN)
-		m.met = '-';
+	m.met = km_lane_met(e->lane, m.at.line, m.at.column);
+	m.at_end = e->text.ended && is_end(&m.at, &m.end);
 	if (e->depth && e->open[e->depth - 1].bracket) {
 		const struct open *o = &e->open[e->depth - 1];
 

@@ -9,6 +9,8 @@
 #define TOKENS	8192
 #define NESTING	8		/* brackets in one item */
 #define KEY_MOST 256		/* bytes; libyaml gives up at 1024 characters */
+#define KEPT_MOST 1024		/* bytes of the text before the buffer */
+#define KEPT_LEAST 16
 
 /* What a byte may do in a text without quotes. */
 enum { BEGINS = 1, IN_BLOCK = 2, IN_BRACKETS = 4 };
@@ -26,9 +28,13 @@ struct item {
 	uint32_t dash, column;	/* of its '-' and of its map, from 1 */
 };
 
+struct spot { uint32_t line, column; };
+
 struct km_lane {
 	struct km_text *text;
 	unsigned char *buf;
+	size_t kept;		/* bytes before buf that are still there */
+	struct spot kept_at;	/* where they begin */
 	size_t at, end;		/* not passed on yet */
 	uint32_t line;		/* of buf[at] */
 	bool raw;		/* nothing of this buffer is looked at */
@@ -266,6 +272,47 @@ static bool has_lone_return(const unsigned char *p, size_t n)
 	return false;
 }
 
+/* Line breaks, as km_text counts them. */
+static uint32_t breaks_in(const unsigned char *p, const unsigned char *end)
+{
+	uint32_t n = 0;
+	bool after_return = false;
+
+	for (; p < end; p++) {
+		n += *p == '\r' || (*p == '\n' && !after_return);
+		after_return = *p == '\r';
+	}
+	return n;
+}
+
+/* Keep the end of the text at hand in front of the buffer, from the beginning
+ * of a line on or, if that is too long, the end of the line: libyaml may still
+ * stumble there. */
+static void keep_end(struct km_lane *l)
+{
+	const unsigned char *from = l->buf - l->kept, *end = l->buf + l->end;
+	const unsigned char *p = end;
+	struct spot at = { l->text->line, l->text->column + 1 };
+
+	while (p > from && end - p < KEPT_MOST &&
+	       (end - p < KEPT_LEAST || p[-1] != '\n'))
+		p--;
+	while (p < end && (*p & 0xC0) == 0x80)
+		p++;
+	if (p > from && p[-1] == '\n')
+		at = (struct spot){ at.line - breaks_in(p, end), 1 };
+	else if (p > from && !breaks_in(p, end))
+		for (const unsigned char *q = p; q < end; q++)
+			at.column -= (*q & 0xC0) != 0x80;
+	else if (p > from)
+		p = end;
+	else if (p < end)
+		at = l->kept_at;
+	l->kept = (size_t)(end - p);
+	l->kept_at = at;
+	memmove(l->buf - l->kept, p, l->kept);
+}
+
 static bool refill(struct km_lane *l)
 {
 	struct km_text *t = l->text;
@@ -274,6 +321,7 @@ static bool refill(struct km_lane *l)
 	l->mid = begun && t->last != '\n';
 	l->line = t->line;
 	l->run = 0;
+	keep_end(l);
 	l->at = l->n = l->next = 0;
 	if (!km_text_read(t, l->buf, ROOM, &l->end))
 		return false;
@@ -386,8 +434,10 @@ bool km_lane_read(struct km_lane *l, unsigned char *out, size_t n, size_t *got)
 	size_t rest = l->end - l->at;
 
 	*got = 0;
-	if (!rest && l->next < l->n)	/* not so far: it has all it needs */
+	if (!rest && l->next < l->n) {	/* not so far: it has all it needs */
+		l->at = l->end = l->kept = 0;
 		return km_text_read(l->text, out, n, got);
+	}
 	if (!rest && !refill(l))
 		return false;
 	rest = l->end - l->at;
@@ -438,6 +488,26 @@ char km_lane_next(struct km_lane *l, struct km_event *ev)
 	return 0;
 }
 
+char km_lane_met(const struct km_lane *l, uint32_t line, uint32_t column)
+{
+	const unsigned char *p = l->buf - l->kept, *end = l->buf + l->end;
+	struct spot at = l->kept_at;
+
+	for (; p < end; p++) {
+		if (at.line == line && at.column == column)
+			break;
+		if (*p == '\n' || (*p == '\r' && p + 1 < end && p[1] != '\n'))
+			at = (struct spot){ at.line + 1, 1 };
+		else
+			at.column += p + 1 < end && (p[1] & 0xC0) != 0x80;
+	}
+	if (p == end || *p >= 0x80)
+		return 0;
+	if (*p == '-' && p + 1 < end && !strchr(" \t\r\n", p[1]))
+		return 0;
+	return (char)*p;
+}
+
 /* ------------------------------------------------------------------ */
 
 static void set_may(uint8_t *may)
@@ -461,8 +531,11 @@ struct km_lane *km_lane_new(struct km_arena *mem, struct km_text *text)
 	if (!l)
 		return NULL;
 	l->text = text;
-	l->buf = km_arena_raw(mem, ROOM, 1);
+	l->buf = km_arena_raw(mem, KEPT_MOST + ROOM, 1);
 	l->token = km_arena_raw(mem, TOKENS, sizeof *l->token);
 	set_may(l->may);
-	return l->buf && l->token ? l : NULL;
+	if (!l->buf || !l->token)
+		return NULL;
+	l->buf += KEPT_MOST;
+	return l;
 }

@@ -45,4 +45,8 @@ bool km_lane_is_due(const struct km_lane *l);
  * done by indentation or it is a scalar. */
 char km_lane_next(struct km_lane *l, struct km_event *ev);
 
+/* The character at a place of the text that libyaml got last; 0 if it is not
+ * known, none of ASCII, or a '-' that begins a word. */
+char km_lane_met(const struct km_lane *l, uint32_t line, uint32_t column);
+
 #endif

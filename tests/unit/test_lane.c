@@ -317,11 +317,46 @@ static void texts_by_chance_are_the_same(void **state)
 	}
 }
 
+/* The message of a text with one mistake, with the places counted by hand. */
+static void expect_said(const char *text, const char *expected)
+{
+	static const size_t steps[] = { 0, 1, 3 };
+
+	for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
+		struct km_arena *mem = km_arena_new(NULL);
+		struct km_buf b;
+		const char *said;
+
+		assert_non_null(mem);
+		put_all(&b, mem, text, strlen(text), steps[i], NULL);
+		said = strstr(b.text, "\n1\n");
+		assert_non_null(said);
+		if (strncmp(said + 3, expected, strlen(expected)))
+			fail_msg("%s: %s", text, said + 3);
+		km_arena_free(mem);
+	}
+}
+
+/* What stands where libyaml gave up is looked up in the text it got, also
+ * where that came in pieces. */
+static void mistakes_tell_what_stands_there(void **state)
+{
+	(void)state;
+	expect_said("a: [b\n", "1:4 2:1 unclosed-bracket ");
+	expect_said("a: [b", "1:4 1:6 unclosed-bracket ");
+	expect_said("a: ['b',\n- c\n", "1:4 2:1 unclosed-bracket ");
+	expect_said("a: [b,\n\tc, \"\n", "2:5 3:1 unclosed-quote ");
+	expect_said("a:\n\tb: c\n", "2:1 0:0 tab-indent ");
+	expect_said("a: @b\n", "1:4 0:0 quote-value ");
+	expect_said("\xc3\xa9: `\n", "1:4 0:0 quote-value ");
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(items_between_are_empty_lines),
 		cmocka_unit_test(text_that_looks_like_items_stays),
+		cmocka_unit_test(mistakes_tell_what_stands_there),
 		cmocka_unit_test(texts_of_the_project_are_the_same),
 		cmocka_unit_test(texts_by_chance_are_the_same),
 	};
