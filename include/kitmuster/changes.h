@@ -34,6 +34,10 @@ struct km_slot_change {
 	uint32_t n_why;
 	/* what the decision costs by itself, likely; -1: nothing is known */
 	int64_t cost_was, cost_is;
+	/* where the kit itself has changed: slots of other kits that ask for
+	 * the same as it did, as kit/slot, and how many there are beside */
+	const char *const *shared;
+	uint32_t n_shared, n_shared_more;
 };
 
 /* An order for a place that needs it no more. */

@@ -7,10 +7,12 @@
 #include "base/buf.h"
 
 #define CLUES 8			/* of one slot, at most */
+#define SHARED_MOST 4		/* slots of other kits that are named */
 
 struct comparer {
 	struct km_changes *c;
 	const struct km_audit_rows *was, *is;
+	const struct km_audit_row **by_wanted;	/* of is */
 	struct km_buf b;
 	bool failed;
 };
@@ -143,6 +145,85 @@ static bool reason_differs(struct comparer *x, const struct km_audit_row *old,
 	return true;
 }
 
+/* ------------------------------------------------------------------ */
+/* What other kits ask for                                             */
+
+static const char *wanted_of(const struct km_audit_row *r)
+{
+	const char *text = km_json_text(km_json_get(r->v, "wanted"));
+
+	return text ? text : "";
+}
+
+static int by_wanted(const void *one, const void *two)
+{
+	const struct km_audit_row *const *a = one, *const *b = two;
+	int order = strcmp(wanted_of(*a), wanted_of(*b));
+
+	if (!order)
+		order = strcmp((*a)->kit, (*b)->kit);
+	return order ? order : strcmp((*a)->slot, (*b)->slot);
+}
+
+static bool sort_by_wanted(struct comparer *x)
+{
+	x->by_wanted = km_arena_alloc(x->c->mem, (size_t)x->is->n + 1,
+				      sizeof(*x->by_wanted));
+	if (!x->by_wanted)
+		return false;
+	for (uint32_t i = 0; i < x->is->n; i++)
+		x->by_wanted[i] = &x->is->row[i];
+	qsort(x->by_wanted, x->is->n, sizeof(*x->by_wanted), by_wanted);
+	return true;
+}
+
+/* The first of the rows that ask for this or what comes after it. */
+static uint32_t first_wanting(const struct comparer *x, const char *wanted)
+{
+	uint32_t low = 0, high = x->is->n;
+
+	while (low < high) {
+		uint32_t mid = low + (high - low) / 2;
+
+		if (strcmp(wanted_of(x->by_wanted[mid]), wanted) < 0)
+			low = mid + 1;
+		else
+			high = mid;
+	}
+	return low;
+}
+
+/* Slots of other kits that ask for what the row asks for. */
+static void list_shared(struct comparer *x, const struct km_audit_row *r,
+			struct km_slot_change *change)
+{
+	const char *wanted = wanted_of(r), *v[SHARED_MOST];
+	uint32_t n = 0;
+
+	for (uint32_t i = first_wanting(x, wanted); *wanted && i < x->is->n;
+	     i++) {
+		const struct km_audit_row *other = x->by_wanted[i];
+
+		if (strcmp(wanted_of(other), wanted) != 0)
+			break;
+		if (!strcmp(other->kit, r->kit))
+			continue;
+		if (n == SHARED_MOST) {
+			change->n_shared_more++;
+			continue;
+		}
+		km_buf_printf(&x->b, "%s/%s", other->kit, other->slot);
+		v[n++] = keep(x);
+	}
+	if (!n)
+		return;
+	change->shared = km_arena_copy(x->c->mem, v, n, sizeof *v);
+	change->n_shared = n;
+	x->failed |= !change->shared;
+}
+
+/* ------------------------------------------------------------------ */
+
 static bool keep_change(struct comparer *x, struct km_slot_change *change,
 			const struct clues *why)
 {
@@ -180,6 +261,8 @@ static bool compare(struct comparer *x, const struct km_audit_row *old,
 		       : reason ? KM_CHANGE_REASON
 		       : decision ? KM_CHANGE_DECISION
 		       : costs ? KM_CHANGE_COST : KM_CHANGE_WANTED;
+	if (wants)
+		list_shared(x, old, change);
 	return keep_change(x, change, &why);
 }
 
@@ -197,6 +280,7 @@ static bool only(struct comparer *x, const struct km_audit_row *r,
 	change->cost_is = came ? cost(x, r) : -1;
 	add_value(&x->b, km_json_get(r->v, "wanted"));
 	clue(x, &why);
+	list_shared(x, r, change);
 	return keep_change(x, change, &why);
 }
 
@@ -207,7 +291,7 @@ static enum km_status list_slots(struct comparer *x)
 						  sizeof *v);
 	uint32_t n = 0;
 
-	if (!v)
+	if (!v || !sort_by_wanted(x))
 		return KM_ENOMEM;
 	for (uint32_t i = 0; i < x->is->n; i++) {
 		const struct km_audit_row *now = &x->is->row[i];
@@ -274,7 +358,8 @@ static bool is_right(const struct km_audit_row *r)
  * or gone. */
 static enum km_status list_orders(struct comparer *x)
 {
-	size_t n_used = ids_of(x->is, "tools", NULL);
+	size_t n_tools = ids_of(x->is, "tools", NULL);
+	size_t n_used = n_tools + ids_of(x->is, "on_order", NULL);
 	size_t most = ids_of(x->was, "on_order", NULL), n = 0;
 	const char **used = km_arena_alloc(x->c->mem, n_used + 1, sizeof *used);
 	struct km_order_change *v = km_arena_alloc(x->c->mem, most + 1,
@@ -283,6 +368,7 @@ static enum km_status list_orders(struct comparer *x)
 	if (!used || !v)
 		return KM_ENOMEM;
 	(void)ids_of(x->is, "tools", used);
+	(void)ids_of(x->is, "on_order", used + n_tools);
 	qsort(used, n_used, sizeof *used, by_text);
 	for (uint32_t i = 0; i < x->was->n; i++) {
 		const struct km_audit_row *old = &x->was->row[i];

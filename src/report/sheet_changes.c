@@ -4,10 +4,13 @@
  */
 #include "kitmuster/changes.h"
 
+#include <inttypes.h>
+
 #include "report/page.h"
 #include "unit/money.h"
 
-enum { KIT, SLOT, WHAT, WAS, IS, COST_WAS, COST_IS, WHY, COLUMNS };
+enum { KIT, SLOT, WHAT, WAS, IS, COST_WAS, COST_IS, WHY, LINES, SHARED,
+       SHARED_MORE, COLUMNS };
 
 static const struct km_column columns[COLUMNS] = {
 	[KIT] = { "kit", "kit", KM_COL_ID, false },
@@ -17,7 +20,10 @@ static const struct km_column columns[COLUMNS] = {
 	[IS] = { "is", "is", KM_COL_ID, false },
 	[COST_WAS] = { "cost_was", "cost was", KM_COL_MONEY, false },
 	[COST_IS] = { "cost_is", "cost is", KM_COL_MONEY, false },
-	[WHY] = { "why", "why", KM_COL_LIST, false },
+	[WHY] = { "why", NULL, KM_COL_LIST, false },
+	[LINES] = { NULL, "why", KM_COL_LIST, false },
+	[SHARED] = { "same_in", NULL, KM_COL_LIST, false },
+	[SHARED_MORE] = { "same_in_more", NULL, KM_COL_COUNT, false },
 };
 
 enum { O_TOOL, O_KIT, O_SLOT, O_WHY, O_COLUMNS };
@@ -58,6 +64,29 @@ static const char *what_word(enum km_change_what w)
 	return word[w];
 }
 
+/* What other kits share of what has changed. */
+static void put_shared(struct km_page *p, struct km_table *t,
+		       const struct km_slot_change *s)
+{
+	km_put_list(t, SHARED);
+	for (uint32_t i = 0; i < s->n_shared; i++) {
+		km_buf_str(&p->line, s->shared[i]);
+		km_put_item(t, SHARED, &p->line);
+	}
+	if (!s->n_shared)
+		return;
+	km_put_int(t, SHARED_MORE, s->n_shared_more);
+	km_buf_str(&p->line, s->is && !s->was ? "asked for as well by "
+					      : "as it was, asked for by ");
+	for (uint32_t i = 0; i < s->n_shared; i++)
+		km_buf_printf(&p->line, "%s%s", i ? ", " : "", s->shared[i]);
+	if (s->n_shared_more)
+		km_buf_printf(&p->line, " and %" PRIu32 " more",
+			      s->n_shared_more);
+	km_buf_str(&p->line, ": look there too");
+	km_put_item(t, LINES, &p->line);
+}
+
 static void slots(struct km_page *p, const struct km_changes *c)
 {
 	struct km_table *t = km_page_table(p, "changes", columns, COLUMNS);
@@ -79,7 +108,10 @@ static void slots(struct km_page *p, const struct km_changes *c)
 		for (uint32_t k = 0; k < s->n_why; k++) {
 			km_buf_str(&p->line, s->why[k]);
 			km_put_item(t, WHY, &p->line);
+			km_buf_str(&p->line, s->why[k]);
+			km_put_item(t, LINES, &p->line);
 		}
+		put_shared(p, t, s);
 	}
 }
 

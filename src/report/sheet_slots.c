@@ -147,9 +147,13 @@ static void put_tools(struct maker *m)
 	km_put_int(m->t, FILLED, s->filled);
 	km_put_list(m->t, ON_ORDER);
 	for (int32_t i = 0; s->pieces && i < s->slot->count; i++) {
-		if (!s->pieces[i].expected || !s->pieces[i].match)
+		const struct km_piece *x = &s->pieces[i];
+		const struct km_match *order = x->expected ? x->match
+							   : x->coming;
+
+		if (!order)
 			continue;
-		km_buf_str(m->b, km_match_id(s->pieces[i].match));
+		km_buf_str(m->b, km_match_id(order));
 		km_put_item(m->t, ON_ORDER, m->b);
 	}
 }

@@ -134,13 +134,14 @@ static void data_of_the_changes(void **state)
 	(void)state;
 	write_changes(c, KM_FORMAT_CSV);
 	assert_string_equal(page,
-"kit,slot,what,was,is,cost_was,cost_is,why\r\n"
+"kit,slot,what,was,is,cost_was,cost_is,why,same_in,"
+"same_in_more\r\n"
 "k,S-1,turned,gap,substitute,12.00,5.00,T-7 instead of none; was: nothing "
-"near; now: length +4 mm\r\n"
+"near; now: length +4 mm,,\r\n"
 "k,S-2,turned,expected,right,,,T-8 instead of T-5; was: on order; decision "
-"keep instead of wait\r\n"
-"k,S-5,new-slot,,gap,,,bar\r\n"
-"k,S-3,slot-gone,expected,,,,bar\r\n");
+"keep instead of wait,,\r\n"
+"k,S-5,new-slot,,gap,,,bar,,\r\n"
+"k,S-3,slot-gone,expected,,,,bar,,\r\n");
 	write_changes(c, KM_FORMAT_JSON);
 	assert_non_null(strstr(page, "\"orders_to_cancel\": [\n    {\"tool\": "
 		"\"T-5\", \"kit\": \"k\", \"slot\": \"S-2\", "));
@@ -235,6 +236,52 @@ static void memory_may_run_out_anywhere(void **state)
 	assert_true(n > 5);
 }
 
+/* Another kit asks for the bar as S-1 did before; S-2 of the same kit does not
+ * count, and one that asks for a rod does not either. */
+static void other_kits_that_ask_for_the_same_are_named(void **state)
+{
+	static const char was[] = HEAD("slots") "\"slots\": ["
+		"{\"kit\": \"k\", \"slot\": \"S-1\", \"wanted\": \"bar\"}, "
+		"{\"kit\": \"k\", \"slot\": \"S-2\", \"wanted\": \"bar\"}, "
+		"{\"kit\": \"m\", \"slot\": \"S-9\", \"wanted\": \"bar\"}, "
+		"{\"kit\": \"m\", \"slot\": \"S-8\", \"wanted\": \"rod\"}]}";
+	static const char is[] = HEAD("slots") "\"slots\": ["
+		"{\"kit\": \"k\", \"slot\": \"S-1\", \"wanted\": \"rod\"}, "
+		"{\"kit\": \"k\", \"slot\": \"S-2\", \"wanted\": \"bar\"}, "
+		"{\"kit\": \"m\", \"slot\": \"S-9\", \"wanted\": \"bar\"}, "
+		"{\"kit\": \"m\", \"slot\": \"S-8\", \"wanted\": \"rod\"}]}";
+	struct km_changes *c = NULL;
+
+	(void)state;
+	assert_int_equal(find(was, is, NULL, &c), KM_OK);
+	assert_int_equal(c->n_slots, 1);
+	assert_int_equal(c->slots[0].n_shared, 1);
+	assert_string_equal(c->slots[0].shared[0], "m/S-9");
+	assert_int_equal(c->slots[0].n_shared_more, 0);
+	km_changes_free(c);
+}
+
+/* What waits behind a tool of another place is no order to cancel. */
+static void an_order_that_moved_stands(void **state)
+{
+	static const char was[] = HEAD("slots") "\"slots\": ["
+		ROW("S-1", "substitute", "\"T-1\"", "\"T-5\", \"T-6\"", "\"\"",
+		    "wait", "null") ", "
+		ROW("S-2", "substitute", "\"T-2\"", "", "\"\"", "buy", "null")
+		"]}";
+	static const char is[] = HEAD("slots") "\"slots\": ["
+		ROW("S-1", "right", "\"T-7\"", "", "\"\"", "keep", "null") ", "
+		ROW("S-2", "substitute", "\"T-2\"", "\"T-5\"", "\"\"", "wait",
+		    "null") "]}";
+	struct km_changes *c = NULL;
+
+	(void)state;
+	assert_int_equal(find(was, is, NULL, &c), KM_OK);
+	assert_int_equal(c->n_orders, 1);
+	assert_string_equal(c->orders[0].tool, "T-6");
+	km_changes_free(c);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -244,6 +291,9 @@ int main(void)
 		cmocka_unit_test(the_same_is_the_same),
 		cmocka_unit_test(currencies_are_not_mixed),
 		cmocka_unit_test(summaries_are_compared_by_figures),
+		cmocka_unit_test(
+			other_kits_that_ask_for_the_same_are_named),
+		cmocka_unit_test(an_order_that_moved_stands),
 		cmocka_unit_test(memory_may_run_out_anywhere),
 	};
 
