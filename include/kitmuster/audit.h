@@ -461,6 +461,8 @@ struct km_plan_place {
 	 * the thing lets the plan lose fewer points. */
 	int64_t ceiling_ready, ceiling_work;
 	bool ceiling_wanted;		/* the place is bought for or left open */
+	bool ceiling_unknown;		/* it was asked for and not found: see
+					 * km_plan.looked_closer */
 };
 #define KM_NO_CEILING INT64_MAX
 
@@ -484,13 +486,14 @@ struct km_plan_bill {
 
 struct km_plan_point { int64_t money; int64_t points; };	/* hundredths */
 
-/* What a job lot is worth to the plan: up to `most`; -1: nothing. */
+/* What a job lot is worth to the plan: up to `most`; -1: nothing, or not
+ * known. */
 struct km_plan_job_lot {
 	const struct km_job_lot *lot;
 	int64_t most;
 	struct km_money3 price;
 	uint32_t fills;			/* places it could fill */
-	bool chosen;
+	bool chosen, known;
 };
 
 /* What the numbers of a problem stand for. */
@@ -572,6 +575,8 @@ struct km_options {
 	bool want_pouch;
 	bool want_jobs;			/* needs want_money */
 	bool want_surplus, want_worth;
+	bool want_margins;		/* margins, what decisions by hand cost,
+					 * what job lots are worth */
 	bool want_evidence;
 };
 

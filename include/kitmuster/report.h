@@ -61,6 +61,7 @@ struct km_sheet_info {
 	/* set want_money, and so on, of struct km_options */
 	bool needs_money, needs_frontier, needs_ceilings, needs_problem;
 	bool needs_pouch, needs_jobs, needs_surplus, needs_worth;
+	bool needs_margins;
 	bool needs_evidence;
 	bool apart;		/* no part of the report */
 };

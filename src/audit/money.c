@@ -171,6 +171,7 @@ static enum km_status plan(struct purse *p)
 				 a->load->prices->only_three_highest,
 		.frontier = a->options.want_frontier,
 		.ceilings = a->options.want_ceilings,
+		.margins = a->options.want_margins,
 		.problem = a->options.want_problem,
 	};
 

@@ -163,6 +163,7 @@ static void want(struct order *order, enum km_sheet s)
 	o->want_jobs |= info->needs_jobs;
 	o->want_surplus |= info->needs_surplus;
 	o->want_worth |= info->needs_worth;
+	o->want_margins |= info->needs_margins;
 	o->want_evidence |= info->needs_evidence;
 }
 

@@ -42,7 +42,7 @@ struct km_joint_ask {
 	int64_t budget, points_limit;
 	bool rubric;			/* points of ways are a rubric's */
 	bool three_highest;		/* the shop rule on lot minimums */
-	bool frontier, ceilings;
+	bool frontier, ceilings, margins;
 	bool problem;			/* set out->problem */
 };
 

@@ -118,19 +118,28 @@ static enum km_status ceiling(struct km_planner *p, uint32_t place,
 	return worth(p, p->solver, barred, &p->best, most);
 }
 
+/* Is there something to look for? */
+static bool asks_ceiling(const struct km_planner *p, uint32_t i)
+{
+	const struct km_way *w = p->places[i].chosen;
+
+	return p->ask->ceilings && p->more[i].spend &&
+	       !(w->kind == KM_WAY_OWNED && w->acceptable);
+}
+
 static enum km_status ceilings(struct km_planner *p, uint32_t i,
 			       uint8_t *barred)
 {
 	struct km_plan_place *place = &p->places[i];
 	enum km_status st;
 
-	if (!p->ask->ceilings || !p->more[i].spend ||
-	    (place->chosen->kind == KM_WAY_OWNED && place->chosen->acceptable))
+	if (!asks_ceiling(p, i))
 		return KM_OK;
 	p->unknown = false;
 	st = ceiling(p, i, p->j.ready[i], barred, &place->ceiling_ready);
 	if (st == KM_OK)
 		st = ceiling(p, i, p->j.worn[i], barred, &place->ceiling_work);
+	place->ceiling_unknown = p->unknown;
 	place->ceiling_wanted = place->chosen->kind != KM_WAY_WORK &&
 				!p->unknown;
 	return st;
@@ -191,9 +200,9 @@ static enum km_status one_place(struct km_planner *p, uint32_t i,
 {
 	enum km_status st = KM_OK;
 
-	if (p->more[i].by_hand)
+	if (p->ask->margins && p->more[i].by_hand)
 		st = by_hand(p, i, barred);
-	else if (p->more[i].spend)
+	else if (p->ask->margins && p->more[i].spend)
 		st = margin(p, i, barred, option_of);
 	return st == KM_OK ? ceilings(p, i, barred) : st;
 }
@@ -338,7 +347,9 @@ static enum km_status job_lots(struct km_planner *p)
 		v[n].fills = places_of(p, i);
 		for (uint32_t k = 0; k < p->out->n_bills; k++)
 			v[n].chosen |= p->out->bills[k].job_lot == one->job_lot;
-		st = one_lot(p, i, &v[n++]);
+		p->unknown = false;
+		st = one_lot(p, i, &v[n]);
+		v[n++].known = !p->unknown;
 	}
 	p->out->job_lots = v;
 	p->out->n_job_lots = n;
@@ -353,7 +364,7 @@ static bool is_small(const struct km_planner *p)
 	uint64_t places = 0;
 
 	for (uint32_t i = 0; i < p->n; i++)
-		places += p->j.count[i] > 1 || p->ask->ceilings;
+		places += p->j.count[i] > 1;
 	return places <= KM_LOOK_PLACES &&
 	       places * p->j.p.noptions <= KM_LOOK_OPTIONS;
 }
@@ -385,12 +396,15 @@ enum km_status km_joint_look(struct km_planner *p)
 	}
 	p->out->looked_closer = is_small(p);
 	p->nodes_left = km_joint_nodes(p->ask, &p->j);
-	if (!p->out->looked_closer)
+	if (!p->out->looked_closer) {
+		for (uint32_t i = 0; i < p->n; i++)
+			p->places[i].ceiling_unknown = asks_ceiling(p, i);
 		return KM_OK;
-	st = look_at_places(p);
-	if (st == KM_OK)
-		st = close_calls(p, KM_LOW);
+	}
+	st = close_calls(p, KM_LOW);	/* first: the same whatever is asked */
 	if (st == KM_OK)
 		st = close_calls(p, KM_HIGH);
-	return st == KM_OK ? job_lots(p) : st;
+	if (st == KM_OK && (p->ask->margins || p->ask->ceilings))
+		st = look_at_places(p);
+	return st == KM_OK && p->ask->margins ? job_lots(p) : st;
 }

@@ -5,8 +5,10 @@
  *
  * Each is a problem solved again with one thing changed, one or more a place,
  * so it is bounded: places that have a choice, options times such places, and
- * the nodes of all these searches together, as many as the plan itself has.  What is not found is -1, and
- * km_plan.looked_closer is false.
+ * the nodes of all these searches together, as many as the plan itself has.
+ * What is not found is -1, and km_plan.looked_closer is false.  Close calls
+ * come first and are always looked for; margins and job lots, or ceilings,
+ * only if they are asked for.
  */
 #ifndef KM_PLAN_JOINT_LOOK_H
 #define KM_PLAN_JOINT_LOOK_H

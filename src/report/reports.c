@@ -34,7 +34,8 @@ static const struct sheet {
 		km_make_summary, { [KM_FORMAT_TEXT] = km_screen_summary } },
 	[KM_SHEET_SLOTS] = {
 		{ "slots", "each slot: verdict, tool, reason, cost, decision",
-		  ALL_TABLES | BUILD_LOGS, .needs_money = true },
+		  ALL_TABLES | BUILD_LOGS, .needs_money = true,
+		  .needs_margins = true },
 		km_make_slots, { [KM_FORMAT_TAP] = km_tap_slots,
 				 [KM_FORMAT_JUNIT] = km_junit_slots,
 				 [KM_FORMAT_SARIF] = km_sarif_slots,
@@ -69,7 +70,7 @@ static const struct sheet {
 	[KM_SHEET_WAYS] = {
 		{ "ways", "every way of every place; json: the whole problem",
 		  ALL_TABLES, .needs_money = true, .needs_problem = true,
-		  .apart = true },
+		  .needs_margins = true, .apart = true },
 		km_make_ways, { [KM_FORMAT_JSON] = km_json_ways } },
 	[KM_SHEET_POUCH] = {
 		{ "pouch", "does each tool go into the pouch, and by how much not",

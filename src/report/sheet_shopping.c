@@ -416,4 +416,8 @@ void km_make_shopping(struct km_page *p)
 		one_parcel(&m, parcels);
 	}
 	grand_total(&m, totals);
+	if (a->plan && !a->plan->looked_closer)
+		km_table_section(m.t, "not every choice was tried another "
+				 "way: too many places or offers, or the "
+				 "search reached its limit");
 }

@@ -187,14 +187,43 @@ static void item(struct maker *m)
 	km_buf_clear(m->b);
 	wanted(m);
 	ruled_out(m);
+	if (m->place->ceiling_unknown) {
+		km_buf_str(m->b, "most to pay: not worked out");
+		line(m);
+		return;
+	}
 	ceiling(m, "ready", m->place->ceiling_ready);
 	ceiling(m, "needs work", m->place->ceiling_work);
+}
+
+/* Something to look for, and not only work to be done. */
+static bool is_item(const struct km_plan_place *p)
+{
+	return p->ceiling_wanted ||
+	       (p->ceiling_unknown && p->chosen->kind != KM_WAY_WORK);
+}
+
+/* Why a price is missing. */
+static void why_unknown(struct maker *m, const struct km_plan *plan)
+{
+	bool any = false;
+
+	for (uint32_t i = 0; i < plan->n_places; i++)
+		any |= plan->places[i].ceiling_unknown;
+	if (!any)
+		return;
+	km_buf_str(m->b, "not worked out: too many places or offers to try "
+			 "each, or the search reached its limit");
+	km_buf_char(&m->p->out, '\n');
+	km_wrap(&m->p->out, m->b->len ? m->b->text : "", 0, INDENT, CELLS);
+	km_buf_clear(m->b);
 }
 
 static bool same_item(const struct km_plan_place *a,
 		      const struct km_plan_place *b)
 {
-	return b->ceiling_wanted && a->slot == b->slot &&
+	return is_item(b) && a->slot == b->slot &&
+	       a->ceiling_unknown == b->ceiling_unknown &&
 	       a->ceiling_ready == b->ceiling_ready &&
 	       a->ceiling_work == b->ceiling_work;
 }
@@ -212,7 +241,7 @@ void km_text_wants(struct km_page *p)
 	km_buf_clear(m.b);
 	for (uint32_t i = 0; plan && i < plan->n_places; i++) {
 		m.place = &plan->places[i];
-		if (!m.place->ceiling_wanted)
+		if (!is_item(m.place))
 			continue;
 		for (m.pieces = 1; i + 1 < plan->n_places &&
 				   same_item(m.place, &plan->places[i + 1]); i++)
@@ -229,4 +258,6 @@ void km_text_wants(struct km_page *p)
 	}
 	if (!kit)
 		km_buf_str(&p->out, "nothing to look for\n");
+	else
+		why_unknown(&m, plan);
 }

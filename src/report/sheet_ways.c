@@ -218,7 +218,9 @@ static void job_lot(struct maker *m, const struct km_plan_job_lot *j)
 	km_buf_money(m->b, j->price.likely, m->p->decimals);
 	km_buf_printf(m->b, ", for %" PRIu32 " place%s: ", j->fills,
 		      j->fills == 1 ? "" : "s");
-	if (j->most == KM_NO_CEILING) {
+	if (!j->known) {
+		km_buf_str(m->b, "what it is worth was not worked out");
+	} else if (j->most == KM_NO_CEILING) {
 		km_buf_str(m->b, "nothing else fills as many, your limit");
 	} else if (j->most < 0) {
 		km_buf_str(m->b, "worth nothing to this plan");
@@ -255,4 +257,9 @@ void km_make_ways(struct km_page *p)
 	}
 	for (uint32_t i = 0; i < m.plan->n_job_lots; i++)
 		job_lot(&m, &m.plan->job_lots[i]);
+	if (!m.plan->looked_closer)
+		km_table_section(m.t, "not every place was tried another way, "
+				 "so some margins and close calls may be "
+				 "missing: too many places or offers, or the "
+				 "search reached its limit");
 }

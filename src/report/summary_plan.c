@@ -96,7 +96,7 @@ static void on_rubric(struct km_summary *s)
 	km_summary_item(s);
 }
 
-static void on_close_calls(struct km_summary *s)
+static void on_close_calls(struct km_summary *s, const struct km_plan *plan)
 {
 	bool first = true;
 
@@ -108,6 +108,11 @@ static void on_close_calls(struct km_summary *s)
 		first = false;
 		km_summary_item(s);
 	}
+	if (plan->looked_closer)
+		return;
+	km_buf_str(&s->tail, first ? "close calls not all looked for"
+				   : "not all looked for");
+	km_summary_item(s);
 }
 
 /* Lots that take more for nothing: what makes the next piece cheap. */
@@ -148,7 +153,7 @@ void km_summary_plan(struct km_summary *s)
 	on_aim(s, plan);
 	on_rubric(s);
 	on_all_kits(s, plan);
-	on_close_calls(s);
+	on_close_calls(s, plan);
 	if (b->n)
 		on_lots(s, plan);
 	else

@@ -31,7 +31,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
 	struct fuzz_bytes bytes = { data, size };
 	struct km_input in = { "fuzz.yaml", KM_INPUT_YAML, fuzz_read, &bytes };
-	struct km_options o = { .today = { 2026, 4, 1 }, .want_money = true,
+	struct km_options o = { .today = { 2026, 4, 1 },
+				.want_money = true, .want_margins = true,
 				.want_fates = true };
 	struct km_limits lim = fuzz_limits();
 	struct km_diags *d = km_diags_new(&lim);

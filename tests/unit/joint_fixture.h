@@ -81,6 +81,7 @@ static inline void open_market(struct market *k, uint32_t sellers)
 	k->workshop.unit_den = 1;
 	k->workshop.processes = k->terms;
 	k->ask.costs = &k->costs;
+	k->ask.margins = true;
 }
 
 static inline struct km_process_terms *terms(struct market *k,

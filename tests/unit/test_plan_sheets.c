@@ -22,6 +22,7 @@ static int set_up(void **state)
 {
 	(void)state;
 	plan_make(&x);
+	x.plan.looked_closer = true;
 	page.refuse = false;
 	return 0;
 }
@@ -190,6 +191,29 @@ static void wants_name_both_sizes(void **state)
 "  needs work: not worth it\n");
 }
 
+/* What could not be worked out is looked for all the same. */
+static void a_price_that_is_missing_is_said(void **state)
+{
+	static const struct km_way open = { .kind = KM_WAY_OPEN };
+
+	(void)state;
+	x.s.slots[S01].worst = NULL;
+	for (int i = 0; i < 2; i++)
+		x.place[i] = (struct km_plan_place){ .kit = &x.s.k,
+			.slot = &x.s.slots[S01], .piece = (uint32_t)i,
+			.chosen = &open, .ceiling_unknown = true,
+			.ceiling_ready = -1, .ceiling_work = -1 };
+	write_sheet(KM_SHEET_WANTS, KM_FORMAT_TEXT, 0);
+	expect_within(40);
+	expect_has("  (13.3 mm) x 5/16 W (15.2 mm), 2 pieces\n");
+	expect_has("  most to pay: not worked out\n\n"
+		   "not worked out: too many places or\n"
+		   "  offers to try each, or the search\n"
+		   "  reached its limit\n");
+	expect_lacks("not worth it");
+	expect_lacks("nothing to look for");
+}
+
 static void no_wants_are_said(void **state)
 {
 	(void)state;
@@ -336,7 +360,7 @@ static void job_lots_are_weighed(void **state)
 {
 	static const struct km_job_lot lot = { .id = "j1" };
 	static struct km_plan_job_lot j = { .lot = &lot, .most = 1750,
-		.price = { 2000, 2000, 2000 }, .fills = 2 };
+		.price = { 2000, 2000, 2000 }, .fills = 2, .known = true };
 
 	(void)state;
 	x.plan.job_lots = &j;
@@ -344,6 +368,15 @@ static void job_lots_are_weighed(void **state)
 	write_sheet(KM_SHEET_WAYS, KM_FORMAT_TEXT, 0);
 	expect_has("\njob lot j1 at 20.00, for 2 places: worth up to 17.50, "
 		   "too dear by 2.50; not bought\n");
+	expect_lacks("not every place");
+	j.known = false;		/* not found is not worth nothing */
+	j.most = -1;
+	x.plan.looked_closer = false;
+	write_sheet(KM_SHEET_WAYS, KM_FORMAT_TEXT, 0);
+	expect_has("\njob lot j1 at 20.00, for 2 places: what it is worth was "
+		   "not worked out; not bought\n");
+	expect_has("not every place was tried another way, so some margins "
+		   "and close calls may be missing");
 }
 
 static void the_problem_goes_out_whole(void **state)
@@ -504,6 +537,11 @@ static void the_summary_tells_rubric_and_close_calls(void **state)
 	write_sheet(KM_SHEET_SUMMARY, KM_FORMAT_TEXT, 80);
 	expect_has("plan           within 30.00: loses 0.50 points, close call "
 		   "S-05\n");
+	x.plan.aim = KM_AIM_COMPLETE;
+	x.plan.looked_closer = false;
+	write_sheet(KM_SHEET_SUMMARY, KM_FORMAT_TEXT, 80);
+	expect_has("close call S-05, not all looked for\n");
+	x.plan.looked_closer = true;
 	x.plan.feasible = false;
 	x.plan.aim = KM_AIM_POINTS;
 	x.plan.points_limit = 25;
@@ -591,6 +629,7 @@ int main(void)
 		T(shortage_counts_what_is_right),
 		T(a_complete_kit_has_no_open_line),
 		T(wants_fit_the_pocket), T(wants_name_both_sizes),
+		T(a_price_that_is_missing_is_said),
 		T(no_wants_are_said), T(haves_count_by_kind_and_size),
 		T(the_frontier_marks_the_plan),
 		T(the_frontier_is_drawn_to_scale),
