@@ -228,9 +228,82 @@ static void an_item_has_a_length(void **state)
 	assert_string_equal(out.said, "");
 }
 
+/* ------------------------------------------------------------------ */
+/* A file that somebody writes while it is read                        */
+
+/* read() of a file whose length changes: to `then` bytes once `when` have been
+ * given, and to `last` after the first answer of 0. */
+struct changing {
+	const char *bytes;
+	size_t n, at, when, then, last;
+	unsigned ends;		/* answers of 0 */
+};
+
+static ptrdiff_t changing_read(void *ctx, void *buf, size_t n)
+{
+	struct changing *c = ctx;
+
+	if (c->at >= c->when)
+		c->n = c->ends ? c->last : c->then;
+	if (c->at >= c->n) {
+		c->ends++;
+		return 0;
+	}
+	if (n > c->n - c->at)
+		n = c->n - c->at;
+	if (c->at < c->when && n > c->when - c->at)
+		n = c->when - c->at;
+	memcpy(buf, c->bytes + c->at, n);
+	c->at += n;
+	return (ptrdiff_t)n;
+}
+
+/* n bytes are the text, and its end is asked for once. */
+static void expect_changing(struct changing c, size_t n, const char *said)
+{
+	struct km_diags *d = km_diags_new(NULL);
+	struct km_input in = { "t.yaml", KM_INPUT_YAML, changing_read, &c };
+	char text[ROOM];
+	struct km_text t;
+	size_t got, have = 0;
+
+	km_text_init(&t, &in, NULL, d);
+	while (km_text_read(&t, (unsigned char *)text + have, 16, &got) && got)
+		have += got;
+	assert_int_equal(have, n);
+	assert_memory_equal(text, c.bytes, n);
+	assert_int_equal(km_diags_size(d), said ? 1 : 0);
+	if (said)
+		assert_string_equal(km_msg_id(km_diags_at(d, 0)->msg), said);
+	km_text_read(&t, (unsigned char *)text, 1, &got);
+	assert_int_equal(got, 0);
+	assert_int_equal(c.ends, 1);
+	km_diags_free(d);
+}
+
+/* Whatever length the file takes, what has been read stays read, and the
+ * first end is the end. */
+static void a_file_may_shrink_and_grow_while_it_is_read(void **state)
+{
+	static const char text[] = "bench:\n- {id: A\xC3\xA9, tool: tyre lever}\n";
+	const size_t n = sizeof text - 1;
+
+	(void)state;
+	for (size_t when = 1; when < n; when++) {
+		/* inside of the letter, which is bytes 15 and 16 */
+		const char *said = when == 16 ? "not-utf8" : NULL;
+
+		expect_changing((struct changing){ .bytes = text, .n = n,
+			.when = when, .then = 0, .last = n }, when, said);
+		expect_changing((struct changing){ .bytes = text, .n = when,
+			.when = when, .then = n, .last = n }, n, NULL);
+	}
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(a_file_may_shrink_and_grow_while_it_is_read),
 		cmocka_unit_test(mistakes_are_found_at_their_place),
 		cmocka_unit_test(one_byte_at_a_time_is_the_same),
 		cmocka_unit_test(an_interrupted_read_is_repeated),
