@@ -179,6 +179,9 @@ bench: $(TOOL) $(BENCH_BIN) ## speed and size as ratios; BENCHMARKS=FOLDER adds 
 	@[ -z "$(BENCHMARKS)" ] || $(PYTHON) tests/bench/plan_bench.py \
 	  $(BENCHMARKS) $(BUILD)/tests/bench/plan_bench
 
+pictures: $(TOOL) ## make the pictures of the README again (chromium, poppler)
+	@sh docs/pictures.sh $(abspath $(TOOL))
+
 # ---- checks of the tree itself -------------------------------------------
 
 CHECKS = layers headers docs-check manual-check diag-check sources-check spdx-check \
@@ -314,7 +317,7 @@ help: ## this list
 -include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
 	 $(HDRS:%=$(BUILD)/%.ok.d)
 .PHONY: all lib setup demo test unit standards bad golden golden-update oracle \
-	replay san valgrind cov fuzz bench checks $(CHECKS) lint cppcheck tests ci install \
+	replay san valgrind cov fuzz bench pictures checks $(CHECKS) lint cppcheck tests ci install \
 	uninstall installcheck dist clean help
 .SECONDARY:
 .DELETE_ON_ERROR:

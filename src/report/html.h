@@ -21,8 +21,8 @@ void km_html_open(struct km_page *p, const char *drawing);
 void km_html_close(struct km_page *p);
 /* Text from a file: one line, nothing in it acts. */
 void km_html_text(struct km_buf *b, const char *raw);
-/* Every table that people are shown, from `first` on. */
-void km_html_tables(struct km_page *p, const struct km_table *first);
+/* Every table of the page that people are shown. */
+void km_html_tables(struct km_page *p);
 /* What p->out holds as laid out text, as it stands; and in a document. */
 void km_html_pre(struct km_page *p);
 

@@ -27,8 +27,10 @@ static const char style[] =
 	"h2{font-size:1.3rem;margin:2rem 0 .5rem}\n"
 	"h3{font-size:1.1rem;margin:1.2rem 0 .3rem}\n"
 	"a{color:#0b3d91}\n"
-	"ul,ol{padding-left:1.4rem}\n"
-	"table{border-collapse:collapse;max-width:100%;margin:0 0 1.2rem}\n"
+	"ul,ol{padding-left:1.9rem}\n"
+	"nav ol{columns:25rem;column-gap:2.5rem}\n"
+	"table{border-collapse:collapse;min-width:min(100%,30rem);"
+	"max-width:100%;margin:0 0 1.2rem}\n"
 	"caption{text-align:left;padding:.3rem 0;color:#3d3d3d}\n"
 	"th,td{border:1px solid #767676;padding:.2rem .45rem;"
 	"text-align:left;vertical-align:top}\n"
@@ -169,7 +171,7 @@ static const char *class_of(const struct km_column *c, enum km_tone tone)
 		return toned[tone];
 	if (km_column_is_number(c))
 		return "n";
-	return c->kind == KM_COL_ID || c->kind == KM_COL_WORD ? "i" : NULL;
+	return c->kind == KM_COL_ID ? "i" : NULL;
 }
 
 /* A verdict is a word, and a shape beside it. */
@@ -352,39 +354,29 @@ static void write_items(struct km_page *p, const struct km_view *v)
 	paragraphs(p, v, true);
 }
 
-static void write_heading(struct km_page *p, const char *key)
+/* The only table of a part has the heading of the part. */
+static void write_heading(struct km_page *p, const struct km_table *t)
 {
 	int level = p->report ? 3 : 2;
 
+	if (p->report && km_view_is_alone(p, t))
+		return;
+	km_buf_clear(&p->line);
+	km_view_heading(&p->line, p, t);
 	km_buf_printf(&p->out, "<h%d>", level);
-	km_buf_clear(&p->line);
-	km_view_title(&p->line, key);
 	km_html_text(&p->out, p->line.len ? p->line.text : "");
-	km_buf_clear(&p->line);
 	km_buf_printf(&p->out, "</h%d>\n", level);
+	km_buf_clear(&p->line);
 }
 
-static bool is_alone(struct km_page *p, const struct km_table *first)
+void km_html_tables(struct km_page *p)
 {
 	struct km_view v;
-	int n = 0;
 
-	for (const struct km_table *t = first; t; t = t->next)
-		n += km_view_of(p, t, &v);
-	return n == 1;
-}
-
-/* The only table of a part has the heading of the part. */
-void km_html_tables(struct km_page *p, const struct km_table *first)
-{
-	bool alone = p->report && is_alone(p, first);
-	struct km_view v;
-
-	for (const struct km_table *t = first; t; t = t->next) {
+	for (const struct km_table *t = p->first; t; t = t->next) {
 		if (!km_view_of(p, t, &v))
 			continue;
-		if (!alone)
-			write_heading(p, t->key);
+		write_heading(p, t);
 		if (!v.rows)
 			paragraphs(p, &v, false);
 		else if (km_view_is_list(&v))
@@ -411,6 +403,6 @@ void km_html_pre(struct km_page *p)
 void km_out_html(struct km_page *p)
 {
 	km_html_open(p, NULL);
-	km_html_tables(p, p->first);
+	km_html_tables(p);
 	km_html_close(p);
 }

@@ -195,7 +195,7 @@ void km_out_markdown(struct km_page *p)
 		if (!km_view_of(p, t, &v))
 			continue;
 		km_buf_char(&p->out, '\n');
-		km_view_title(&p->line, t->key);
+		km_view_heading(&p->line, p, t);
 		heading(p, "##", &p->line);
 		write_table(p, &v);
 	}

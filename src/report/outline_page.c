@@ -116,7 +116,7 @@ void km_document_close(struct km_page *p, const struct km_sheet_page *s)
 		return;
 	}
 	km_buf_str(&p->out, "<div class=\"screen\">\n");
-	km_html_tables(p, p->first);
+	km_html_tables(p);
 	km_buf_str(&p->out, "</div>\n");
 	km_html_close(p);
 }

@@ -8,7 +8,7 @@ const char *km_verdict_shape(const char *word)
 	static const char *const shape[KM_VERDICTS] = {
 		[KM_RIGHT] = "M-2 0A2 2 0 1 1 2 0A2 2 0 1 1-2 0Z",
 		[KM_AFTER_WORK] = "M0-2A2 2 0 0 1 0 2ZM0-2A2 2 0 0 0 0 2"
-				  "A1.7 1.7 0 0 1 0-2Z",
+				  "V1.5A1.5 1.5 0 0 1 0-1.5Z",
 		[KM_UNVERIFIED] = "M0-2L2 0L0 2L-2 0ZM0-1.2L-1.2 0L0 1.2"
 				  "L1.2 0Z",
 		[KM_SUBSTITUTE] = "M0-2L2 1.7L-2 1.7Z",

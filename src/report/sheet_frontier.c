@@ -80,7 +80,7 @@ void km_html_frontier(struct km_page *p)
 	km_draw_frontier(p);
 	km_buf_str(&p->out, "</div>\n");
 	km_make_frontier(p);
-	km_html_tables(p, p->first);
+	km_html_tables(p);
 	km_html_close(p);
 }
 

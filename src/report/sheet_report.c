@@ -92,7 +92,7 @@ static void cautions(struct report *r)
 	heading(r, CAUTIONS, false);
 	km_page_cautions(p, r->parts.cautions, r->parts.regulated);
 	p->report = &r->parts;	/* one table: no heading of its own */
-	km_html_tables(p, p->first);
+	km_html_tables(p);
 	p->report = NULL;
 	if (!r->parts.cautions && !r->parts.regulated)
 		km_buf_str(&p->out, "<p>Nothing in this report calls for a "

@@ -145,7 +145,28 @@ void km_view_title(struct km_buf *b, const char *key)
 		return;
 	km_buf_char(b, c >= 'a' && c <= 'z' ? (char)(c - 'a' + 'A') : c);
 	for (key++; *key; key++)
-		km_buf_char(b, *key == '_' || *key == '-' ? ' ' : *key);
+		km_buf_char(b, *key == '_' ? ' ' : *key);
+}
+
+bool km_view_is_alone(struct km_page *p, const struct km_table *t)
+{
+	struct km_view v;
+
+	for (const struct km_table *o = p->first; o; o = o->next)
+		if (o != t && km_view_of(p, o, &v))
+			return false;
+	return true;
+}
+
+void km_view_heading(struct km_buf *b, struct km_page *p,
+		     const struct km_table *t)
+{
+	enum km_sheet s;
+
+	if (km_sheet_find(p->sheet, &s) && km_view_is_alone(p, t))
+		km_view_title(b, km_sheet_info(s)->help);
+	else
+		km_view_title(b, t->key);
 }
 
 void km_view_page_title(struct km_buf *b, const struct km_page *p)

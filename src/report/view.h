@@ -35,6 +35,11 @@ bool km_view_is_list(const struct km_view *v);
 
 /* Raw: "Not to do" for the key do_not, "Slots" for slots. */
 void km_view_title(struct km_buf *b, const char *key);
+/* Are people shown this table of the page, and no other? */
+bool km_view_is_alone(struct km_page *p, const struct km_table *t);
+/* Raw: what the sheet is for, above its only table; else the table's title. */
+void km_view_heading(struct km_buf *b, struct km_page *p,
+		     const struct km_table *t);
 /* Raw: "Slots: Garnock 3". */
 void km_view_page_title(struct km_buf *b, const struct km_page *p);
 /* A cell that is no list, raw. */
