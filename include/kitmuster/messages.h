@@ -215,7 +215,7 @@
 	X(NO_KIT_FITS, ERROR, "no-kit-fits", \
 	  "no kit covers this machine") \
 	X(OUTSIDE_RANGE, WARNING, "outside-range", \
-	  "serial %s lies outside the range of kit '%s'%s") \
+	  "%s lies outside the range of kit '%s'%s") \
 	X(POINTS_ELSEWHERE, WARNING, "points-elsewhere", \
 	  "%s points %s, %s") \
 	/* kits beside each other */ \

@@ -42,10 +42,11 @@ const struct km_kit *km_nearest_kit(const struct km_load *l,
 				    const struct km_machine *m,
 				    int64_t *off, bool *days);
 
-/* Warn of what points elsewhere. */
-void km_choice_say(struct km_diags *d, struct km_arena *mem,
-		   const struct km_kit *k, const struct km_machine *m,
-		   const struct km_choice *c);
+/* Warn of what points elsewhere.  errors: KM_ENOMEM */
+enum km_status km_choice_say(struct km_diags *d, struct km_arena *mem,
+			     const struct km_kit *k,
+			     const struct km_machine *m,
+			     const struct km_choice *c);
 /* No kit fits. */
 void km_choice_say_none(struct km_diags *d, const struct km_load *l,
 			const struct km_machine *m);

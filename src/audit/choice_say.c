@@ -6,6 +6,8 @@
 #include "base/buf.h"
 #include "unit/serial.h"
 
+#define DAYS_A_YEAR 365
+
 /* "serial 27412", "built 1955", "market export" */
 static void add_means(struct km_buf *b, const struct km_machine *m,
 		      enum km_chosen_by by)
@@ -44,49 +46,52 @@ static void add_taken(struct km_buf *b, const struct km_kit *k,
 	}
 }
 
-static void say_outside(struct km_diags *d, struct km_buf b[3],
-			const struct km_kit *k, const struct km_machine *m,
-			const struct km_kit *to)
+static void add_outside(struct km_buf *b, const struct km_kit *k,
+			const struct km_machine *m)
 {
 	int64_t by = km_serial_outside(&k->serials,
 				       km_serial_in(&k->serials, m));
-	struct km_diag *one;
 
-	km_buf_serial_of(&b[0], m);
 	if (by)
-		km_buf_printf(&b[1], " by %" PRId64, by);
+		km_buf_printf(b, " by %" PRId64, by);
 	else
-		km_buf_str(&b[1], ": it is of another form");
-	if (km_buf_failed(&b[0]) || km_buf_failed(&b[1]))
-		return;
-	one = km_diag_add(d, KM_M_OUTSIDE_RANGE, m->at, b[0].text, k->id,
-			  b[1].text);
-	if (to)
-		km_diag_hint(d, one, "kit '%s' covers it", to->id);
+		km_buf_str(b, ": it is of another form");
 }
 
-void km_choice_say(struct km_diags *d, struct km_arena *mem,
-		   const struct km_kit *k, const struct km_machine *m,
-		   const struct km_choice *c)
+enum km_status km_choice_say(struct km_diags *d, struct km_arena *mem,
+			     const struct km_kit *k,
+			     const struct km_machine *m,
+			     const struct km_choice *c)
 {
 	for (uint32_t i = 0; i < c->n_elsewhere; i++) {
 		const struct km_elsewhere *e = &c->elsewhere[i];
-		struct km_buf b[3];
+		bool serial = e->by == KM_BY_SERIAL;
+		struct km_buf from, to, taken;
+		struct km_diag *one;
 
-		for (int n = 0; n < 3; n++)
-			km_buf_init(&b[n], mem);
-		if (e->by == KM_BY_SERIAL) {
-			say_outside(d, b, k, m, e->to);
+		km_buf_init(&from, mem);
+		km_buf_init(&to, mem);
+		km_buf_init(&taken, mem);
+		add_means(&from, m, e->by);
+		add_pointed(&to, e->to);
+		if (serial)
+			add_outside(&taken, k, m);
+		else
+			add_taken(&taken, k, m, c->by);
+		if (km_buf_failed(&from) || km_buf_failed(&to) ||
+		    km_buf_failed(&taken))
+			return KM_ENOMEM;
+		if (!serial) {
+			km_diag_add(d, KM_M_POINTS_ELSEWHERE, m->at, from.text,
+				    to.text, taken.text);
 			continue;
 		}
-		add_means(&b[0], m, e->by);
-		add_pointed(&b[1], e->to);
-		add_taken(&b[2], k, m, c->by);
-		if (!km_buf_failed(&b[0]) && !km_buf_failed(&b[1]) &&
-		    !km_buf_failed(&b[2]))
-			km_diag_add(d, KM_M_POINTS_ELSEWHERE, m->at, b[0].text,
-				    b[1].text, b[2].text);
+		one = km_diag_add(d, KM_M_OUTSIDE_RANGE, m->at, from.text,
+				  k->id, taken.text);
+		if (e->to)
+			km_diag_hint(d, one, "kit '%s' covers it", e->to->id);
 	}
+	return KM_OK;
 }
 
 void km_choice_say_none(struct km_diags *d, const struct km_load *l,
@@ -94,14 +99,21 @@ void km_choice_say_none(struct km_diags *d, const struct km_load *l,
 {
 	struct km_diag *one = km_diag_add(d, KM_M_NO_KIT_FITS, m->at);
 	const struct km_kit *k;
+	const char *unit = " years";
 	int64_t off = 0;
 	bool days = false;
 
 	k = km_nearest_kit(l, m, &off, &days);
-	if (!k)
+	if (!k) {
 		km_diag_hint(d, one, "name one with 'kit:' or --kit");
+		return;
+	}
+	if (!days)
+		unit = "";
+	else if (off >= 2 * DAYS_A_YEAR)
+		off /= DAYS_A_YEAR;
 	else
-		km_diag_hint(d, one, "the nearest is '%s', %" PRId64 "%s away;"
-			     " take it with 'kit:' or --kit", k->id, off,
-			     days ? off == 1 ? " day" : " days" : "");
+		unit = off == 1 ? " day" : " days";
+	km_diag_hint(d, one, "the nearest is '%s', %" PRId64 "%s off; take it "
+		     "with 'kit:' or --kit", k->id, off, unit);
 }

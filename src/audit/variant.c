@@ -138,11 +138,12 @@ static enum km_status choose(const struct chooser *c)
 static enum km_status keep_choices(const struct chooser *c)
 {
 	struct km_variants *v = c->v;
+	enum km_status st = KM_OK;
 
 	v->choices = km_arena_alloc(c->mem, v->n_parties, sizeof *v->choices);
 	if (!v->choices)
 		return KM_ENOMEM;
-	for (uint32_t i = 0; i < v->n_parties; i++) {
+	for (uint32_t i = 0; st == KM_OK && i < v->n_parties; i++) {
 		const struct km_party *p = &v->parties[i];
 		struct km_choice *one = &v->choices[i];
 
@@ -152,9 +153,10 @@ static enum km_status keep_choices(const struct chooser *c)
 		else if (p->machine)
 			*one = c->of[p->machine - c->load->machines];
 		if (p->machine)
-			km_choice_say(c->d, c->mem, p->kit, p->machine, one);
+			st = km_choice_say(c->d, c->mem, p->kit, p->machine,
+					   one);
 	}
-	return KM_OK;
+	return st;
 }
 
 void km_party_rules(const struct km_load *load, const struct km_options *o,

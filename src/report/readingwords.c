@@ -123,6 +123,9 @@ void km_words_which(struct km_buf *b, const struct km_kit_audit *k)
 		}
 	}
 	add_kits(b, k);
+	if (k->undecided == KM_UNDECIDED_DATE && !km_serial_recorded(m) &&
+	    k->kit->serials.given)
+		km_buf_str(b, "; the serial number would tell");
 }
 
 void km_words_outside(struct km_buf *b, const struct km_kit_audit *k)

@@ -155,6 +155,18 @@ static void in_doubt(struct maker *m, const struct km_kit_audit *k)
 				      "in doubt, and so not listed: ",
 				      s->slot->id);
 	}
+	for (uint32_t n = 0; n < k->n_readings; n++)
+		for (uint32_t i = 0; i < k->readings[n].kit->n_slots; i++) {
+			const struct km_slot_audit *s =
+				&k->readings[n].slots[i];
+
+			if (!km_reading_alone(k, &k->readings[n], i) ||
+			    have(s) >= s->slot->count)
+				continue;
+			km_buf_str(m->b, m->b->len ? ", " :
+				   "in doubt, and so not listed: ");
+			km_words_slot_ref(m->b, s->slot, k->kit);
+		}
 	section(m);
 }
 

@@ -174,15 +174,16 @@ static void on_complete(struct km_summary *s)
 		if (c->lent)
 			km_buf_printf(t, " (%" PRId32 " lent)", c->lent);
 		km_buf_printf(t, ", after work %" PRId32, c->after_work);
-		if (s->k->undecided) {
-			km_buf_str(t, "; ");
-			km_words_range(t, s->k);
-		} else if (c->doubtful) {
+		if (c->doubtful && !s->k->undecided) {
 			km_buf_printf(t, "; %" PRId32 " of %" PRId32
 				      " counting ",
 				      c->durable_on_paper, c->durable);
 			add_doubtful(t, s->k);
 		}
+	}
+	if (s->k->undecided) {
+		km_buf_str(t, "; ");
+		km_words_range(t, s->k);
 	}
 	km_summary_item(s);
 	if (!c->consumables)

@@ -149,7 +149,9 @@ def a_machine_that_no_kit_covers_is_refused():
             out.write("machine: {serial: 900}\n"
                       "kit:\n  id: k\n  serials: {from: 1, to: 800}\n"
                       "  slots: [{id: S1, tool: hammer}]\n")
-        expect(2, "audit", f, says="no-kit-fits")
+        p = expect(2, "audit", f, says="no-kit-fits")
+        assert f.encode() + b":1:10: error: " in p.stderr
+        assert b"'k', 100 off" in p.stderr      # 900 - 800
         expect(2, "audit", "--kit", "kk", f, says="no-such-kit")
         assert run("audit", "--kit", "k", f).returncode == 1
 

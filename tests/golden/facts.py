@@ -7,7 +7,7 @@
 LIST      slots, matches, kits, remarks, shopping, parcels or totals; of the
           job sheet steps, jobs, do-not, worked-on or kept; of the manifest
           manifest, sent or outstanding; of the pouch pocketed; of a
-          machine whose kit is open readings or reading-slots; of the
+          machine whose kit is open kit-readings or reading-slots; of the
           evidence claims
 COLUMNS   joined by commas.  NAME is printed as it is in the JSON, a list
           joined by commas, null, "" and [] as -.  NAME~WORD+WORD says yes if
@@ -35,7 +35,7 @@ SHEETS = {"slots": ("slots", "slots"), "matches": ("matches", "matches"),
           "manifest": ("manifest", "lines"), "sent": ("manifest", "totals"),
           "outstanding": ("manifest", "outstanding"),
           "pocketed": ("pouch", "pieces"),
-          "readings": ("summary", "readings"),
+          "kit-readings": ("summary", "readings"),
           "reading-slots": ("slots", "reading_slots")}
 
 
