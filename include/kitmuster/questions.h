@@ -53,9 +53,11 @@ struct km_standing {
 					 * says nothing */
 };
 
+/* Of a machine that is undecided, the slots that only another reading has
+ * stand in doubt, as long as it is. */
 struct km_turn {
-	const struct km_slot *slot;	/* of that kit, or, of one that is out,
-					 * of the kit that is audited */
+	const struct km_slot *slot;	/* as it is now, or, of one that is
+					 * out, as it was */
 	struct km_standing was, is;
 };
 

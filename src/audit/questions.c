@@ -222,13 +222,15 @@ static void ask_aspect(struct km_asker *q, struct km_question *like)
 	one->answers[one->n_answers++] = other;
 }
 
-/* What a tool does not show: not of one that is still to come. */
+/* What a tool does not show: not of one that is still to come, nor of one of
+ * another kind, which was put there by hand. */
 static void ask_match(struct km_asker *q, const struct km_kit_audit *k,
 		      const struct km_match *m)
 {
 	struct km_question like = { .what = KM_ASK_TOOL, .kit = k };
 
-	if (!m || !m->tool || m->tool->status == KM_ORDERED)
+	if (!m || !m->tool || m->tool->status == KM_ORDERED ||
+	    m->on[KM_ASP_KIND].letter == KM_FAILS)
 		return;
 	like.slot = m->slot;
 	like.tool = m->tool;

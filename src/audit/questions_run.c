@@ -207,25 +207,61 @@ static const struct km_slot_audit *same_slot(const struct km_kit_audit *other,
 	return NULL;
 }
 
+/* A slot that only another reading of the machine has is in doubt. */
+static struct km_standing alone(const struct km_kit_reading *r, uint32_t i)
+{
+	return (struct km_standing){ .verdict = r->slots[i].verdict };
+}
+
+static bool is_alone(const struct km_kit_reading *r, uint32_t i)
+{
+	return r->same_as[i] == UINT32_MAX && !r->kit->slots[i].unused;
+}
+
+/* The slots that only reading r has, where the kit that the answer leaves is
+ * another: they are gone, unless the machine is still undecided. */
+static void compare_alone(struct turns *t, const struct km_kit_reading *r,
+			  const struct km_kit_audit *is)
+{
+	const struct km_kit_reading *now = reading_of(is, r->kit);
+
+	for (uint32_t i = 0; i < r->kit->n_slots; i++) {
+		if (!is_alone(r, i))
+			continue;
+		if (is->n_readings < 2)
+			compare(t, &r->kit->slots[i], alone(r, i), no_slot);
+		else if (now && is_alone(now, i))
+			compare(t, &r->kit->slots[i], alone(r, i),
+				alone(now, i));
+	}
+}
+
 /* A kit against itself, or against the one that the answer puts in its
  * place. */
 static void compare_kits(struct turns *t, const struct km_kit_audit *was,
 			 const struct km_kit_audit *is)
 {
-	const struct km_kit_reading *r = reading_of(was, is->kit);
-	bool same = was->kit == is->kit;
+	const struct km_kit_reading *other = NULL;
 
+	if (was->kit != is->kit)
+		other = reading_of(was, is->kit);
 	for (uint32_t i = 0; i < was->kit->n_slots; i++) {
-		const struct km_slot_audit *s = &was->slots[i], *now;
+		const struct km_slot_audit *s = &was->slots[i];
+		const struct km_slot_audit *now = &is->slots[i];
 
-		now = same ? &is->slots[i] : r ? same_slot(is, r, i) : NULL;
+		if (was->kit != is->kit)
+			now = other ? same_slot(is, other, i) : NULL;
 		compare(t, now ? now->slot : s->slot, standing(s, NULL),
 			now ? standing(now, t->gone) : no_slot);
 	}
-	for (uint32_t i = 0; !same && i < is->kit->n_slots; i++)
-		if (!r || r->same_as[i] == UINT32_MAX)
-			compare(t, is->slots[i].slot, no_slot,
+	for (uint32_t i = 0; other && i < is->kit->n_slots; i++)
+		if (is_alone(other, i))
+			compare(t, is->slots[i].slot, alone(other, i),
 				standing(&is->slots[i], t->gone));
+	for (uint32_t i = 0; i < was->n_readings; i++)
+		if (was->readings[i].kit != was->kit &&
+		    &was->readings[i] != other)
+			compare_alone(t, &was->readings[i], is);
 }
 
 /* The kit of an audit that stands in the place of k: the same one, or that of

@@ -88,12 +88,11 @@ static void find_kit(struct km_buf *b, const struct km_question *q)
 {
 	static const char *const how[] = {
 		[KM_DECIDED] = "",
-		[KM_UNDECIDED_SERIAL] = "ask what machines with the nearest "
-			"serial numbers left with, or for the works record",
-		[KM_UNDECIDED_DATE] = "read the serial number, or date the "
-			"machine more closely",
-		[KM_UNDECIDED_MARKET] = "find out where the machine was first "
-			"sold",
+		[KM_UNDECIDED_SERIAL] =
+			"see which kit the nearest serial numbers left with",
+		[KM_UNDECIDED_DATE] =
+			"read the serial number, or date it more closely",
+		[KM_UNDECIDED_MARKET] = "find out where it was first sold",
 	};
 
 	km_buf_str(b, how[q->kit->undecided]);

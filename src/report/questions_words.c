@@ -116,9 +116,8 @@ static void add_sources(struct km_buf *b, const char *before,
 void km_words_open(struct km_buf *b, const struct km_question *q)
 {
 	static const char *const undecided[] = {
-		[KM_DECIDED] = "", [KM_UNDECIDED_SERIAL] =
-			"the serial number lies where one kit ends and "
-			"another begins",
+		[KM_DECIDED] = "",
+		[KM_UNDECIDED_SERIAL] = "the serial number lies between them",
 		[KM_UNDECIDED_DATE] = "the date lies in the years of several",
 		[KM_UNDECIDED_MARKET] = "they differ by market alone",
 	};

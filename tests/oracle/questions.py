@@ -5,8 +5,8 @@
     questions.py [--kits N] [--first SEED] [--keep FOLDER] PROGRAM
 
 Each case is a set of files made from its seed: one or two kits with slots and
-claims of every certainty, disputes, a bench on which much is not recorded,
-pins, orders, prices and a rubric.  The sheet `questions` is held against them:
+claims of every certainty, disputes, machines at a break that nobody knows, a
+bench on which much is not recorded, pins, orders, prices and a rubric.  The sheet `questions` is held against them:
 
 * the slots and claims that it asks about are those that the files leave open,
   and each claim is asked about by the values that the files name; of a tool
@@ -101,8 +101,9 @@ def make_slot(r, k, i):
     s.update(KINDS[kind])
     for key in KEYS[1:]:
         if asks_for(kind, key) and (key == "sizes" or r.random() < 0.45):
-            s[key] = make_claim(r, VALUES[key]) if r.random() < 0.6 \
-                else r.choice(VALUES[key])
+            values = VALUES[key] + ["none"] * (key == "mark")
+            s[key] = make_claim(r, values) if r.random() < 0.6 \
+                else r.choice(values)
     if r.random() < 0.15:
         s["mark"] = "none"
     if r.random() < 0.4:
@@ -145,17 +146,36 @@ def make_tool(r, kits, i):
     return t
 
 
+def make_later(r, kit):
+    """A kit that followed on another: some slots changed, in another order,
+    and nobody knows at which machine."""
+    late = copy.deepcopy(kit)
+    late["id"] = "K1"
+    for i, s in enumerate(late["slots"]):
+        s["id"] = "L%d" % i
+        if r.random() < 0.4:
+            late["slots"][i] = make_slot(r, 1, i)
+    r.shuffle(late["slots"])
+    kit["serials"] = "{from: 1, to: {earliest: 800, latest: 900}}"
+    late["serials"] = "{from: {earliest: 801, latest: 901}}"
+    return late
+
+
 def make_case(seed):
     r = random.Random(seed)
     kits = []
-    for k in range(r.choice([1, 1, 2])):
+    later = r.random() < 0.25
+    for k in range(1 if later else r.choice([1, 1, 2])):
         kits.append({"id": "K%d" % k, "currency": "GBP",
                      "standard": r.choice(["as-delivered", "as-delivered",
                                            "period-correct", "usable"]),
                      "slots": [make_slot(r, k, i)
                                for i in range(r.randrange(2, 5))]})
     case = {"kits": kits, "bench": [], "rubric": None, "offers": [],
-            "decisions": []}
+            "decisions": [], "machine": None}
+    if later:
+        kits.append(make_later(r, kits[0]))
+        case["machine"] = {"serial": r.choice([850, 850, 30])}
     pins = set()
     for i in range(r.randrange(1, 6)):
         t = make_tool(r, kits, i)
@@ -211,6 +231,8 @@ def write_case(case, folder):
         lines += ["  offers:"] + ["    - " + flow(o) for o in case["offers"]]
     if case["rubric"]:
         lines.append("rubric: " + flow(case["rubric"]))
+    if case["machine"]:
+        lines.append("machine: " + flow(case["machine"]))
     if case["decisions"]:
         lines.append("decisions:")
         lines += ["  - " + flow(d) for d in case["decisions"]]
@@ -253,7 +275,10 @@ def look(program, case, folder):
                "to_finish": round(100 * plan["total_likely"]),
                "left_open": plan["places_short"]}
     rows = {(s["kit"], s["slot"]): s for s in slots["slots"]}
-    return rows, figures
+    ours = {k["kit"] for k in kits["kits"]}
+    same = {(x["reading"], x["reading_slot"]): (x["kit"], x["slot"])
+            for x in slots["reading_slots"] if x["slot"]}
+    return rows, figures, ours, same
 
 
 def figures_of(row):
@@ -306,8 +331,8 @@ def readings_of(claim):
             best in SURE:
         return None
     out = []
-    if disputed:
-        for v in sum(said, []):
+    if disputed:  # `none` is told last
+        for v in sorted(sum(said, []), key=lambda v: v == "none"):
             out.append([v])
     else:
         out.append(said[0])
@@ -348,7 +373,10 @@ def found(row, slot, tool):
 def apply(case, q, row, number):
     """The case with one reading written into it."""
     new = copy.deepcopy(case)
-    kit, slot = slot_in(new, q["kit"], q["slot"])
+    if q["about"] == "kit":
+        new["machine"]["kit"] = row["value"]
+        return new
+    _, slot = slot_in(new, q["kit"], q["slot"])
     if q["about"] == "slot" and row["reading"] == "there":
         slot["exists"] = "certain"
     elif q["about"] == "slot":
@@ -370,16 +398,40 @@ def apply(case, q, row, number):
     return new
 
 
+def name_in(kit, key, rows, same):
+    """What a slot is called once the machine is known to have left with
+    kit: the one there that is the same place."""
+    if key[0] == kit:
+        return key
+    for (reading, slot), other in same.items():
+        if reading == kit and other == key:
+            return (kit, slot)
+    return key
+
+
+def turned_by(q, row, now, new):
+    """The verdicts that are not as they were."""
+    was, is_ = now[0], new[0]
+    out = {}
+    for key, before in was.items():
+        other = key
+        if row["reading"] == "kit":
+            other = name_in(row["value"], key, is_, now[3])
+        elif key[0] not in now[2] and key not in is_ and \
+                any(k[0] not in new[2] for k in is_):
+            continue    # now the same place as one of the other kit
+        after = standing(is_[other]) if other in is_ else ("not-there", None)
+        if after != standing(before):
+            out[other] = (standing(before), after)
+    return out
+
+
 def check_reading(program, case, folder, q, row, number, turns, now):
-    rows, figures = look(program, apply(case, q, row, number), folder)
+    new = look(program, apply(case, q, row, number), folder)
+    figures, meant = new[1], turned_by(q, row, now, new)
     what = ("question %d, %s %s" % (q["question"], row["reading"],
                                     row["value"]),)
     must(figures_of(row), figures, *what)
-    meant = {}
-    for key, was in now[0].items():
-        is_ = standing(rows[key]) if key in rows else ("not-there", None)
-        if is_ != standing(was):
-            meant[key] = (standing(was), is_)
     said = {(t["kit"], t["slot"]):
             ((t["was"], t["was_would_be"]), (t["is"], t["is_would_be"]))
             for t in turns if t["question"] == q["question"] and
@@ -396,6 +448,8 @@ def check_asked(case, said, rows):
     slots, claims = set(), set()
     for k in case["kits"]:
         for s in k["slots"]:
+            if (k["id"], s["id"]) not in rows:
+                continue
             if s.get("exists", "certain") in WEAK:
                 slots.add((k["id"], s["id"]))
             claims |= {(k["id"], s["id"], key) for key in KEYS[1:]
@@ -404,12 +458,20 @@ def check_asked(case, said, rows):
          slots, "slots asked about")
     must({(q["kit"], q["slot"], q["attribute"]) for q in said
           if q["about"] == "claim"}, claims, "claims asked about")
+    fuzzy = case["machine"] and case["machine"]["serial"] == 850
+    must(sum(q["about"] == "kit" for q in said), int(bool(fuzzy)),
+         "kits asked about")
     tools = {t["id"]: t for t in case["bench"]}
     for q in said:
         if q["about"] == "tool" and q["attribute"] != "sizes":
             must(tools[q["tool"]].get(q["attribute"]) in (None, "illegible"),
                  True, q["tool"], q["attribute"], "is open")
     asked = {q["tool"] for q in said}
+    # a tool of another kind, put there by hand, is beyond asking
+    kind = {(k["id"], s["id"]): s["tool"] for k in case["kits"]
+            for s in k["slots"]}
+    must(all(tools[q["tool"]]["tool"] == kind[q["kit"], q["slot"]]
+             for q in said if q["about"] == "tool"), True, "kinds")
     for (kit, slot), row in rows.items():
         if "unverified" in standing(row) and len(row["tools"]) == 1:
             must(row["tools"][0] in asked, True, kit, slot, "is asked about")
@@ -434,7 +496,7 @@ def size_of(outcomes, now):
 def key_of(q, size):
     changes, differs, share, money, points, slots = size
     return (not differs, not changes, -share, -money, -points, -slots,
-            q["kit"], q["slot"], ATTRIBUTES.index(q["attribute"])
+            q["kit"], q["slot"] or "", ATTRIBUTES.index(q["attribute"])
             if q["attribute"] else len(ATTRIBUTES),
             q["tool"] or "", ABOUT.index(q["about"]))
 
@@ -445,7 +507,9 @@ def check_case(program, case, folder, tally):
     now = look(program, case, folder)
     must(figures_of(said["now"][0]), now[1], "now")
     must(said["now"][0]["not_asked"], 0, "not asked")
-    check_asked(case, said["questions"], now[0])
+    check_asked(case, said["questions"],
+                {key: row for key, row in now[0].items()
+                 if key[0] in now[2]})
     keys = []
     for q in said["questions"]:
         rows = [x for x in said["readings"] if x["question"] == q["question"]]
@@ -473,8 +537,8 @@ def main():
     a.add_argument("--keep", help="keep the files of a case that fails here")
     a.add_argument("program")
     a = a.parse_args()
-    tally = dict.fromkeys(("questions", "readings", "slot", "claim", "tool",
-                           "turned"), 0)
+    tally = dict.fromkeys(("questions", "readings", "kit", "slot", "claim",
+                           "tool", "turned"), 0)
     wrong = 0
     for seed in range(a.first, a.first + a.kits):
         case = make_case(seed)
@@ -488,10 +552,10 @@ def main():
                     write_case(case, folder)
                     shutil.copytree(folder, os.path.join(a.keep, str(seed)),
                                     dirs_exist_ok=True)
-    print("questions: %d of %d agree; %d questions (%d of slots, %d of "
-          "claims, %d of tools) of %d readings turn %d verdicts" %
-          (a.kits - wrong, a.kits, tally["questions"], tally["slot"],
-           tally["claim"], tally["tool"], tally["readings"],
+    print("questions: %d of %d agree; %d questions (%d of machines, %d of "
+          "slots, %d of claims, %d of tools) of %d readings turn %d verdicts" %
+          (a.kits - wrong, a.kits, tally["questions"], tally["kit"],
+           tally["slot"], tally["claim"], tally["tool"], tally["readings"],
            tally["turned"]))
     nothing = not all(tally.values())
     return 1 if wrong or nothing else 0
