@@ -13,6 +13,7 @@
 
 #include "base/str.h"
 #include "trade/kind.h"
+#include "unit/serial.h"
 
 enum { KIT, WHAT, PIECES, WHICH, COLUMNS };
 
@@ -216,9 +217,15 @@ static void in_doubt(struct maker *m)
 
 		if (s->firm || !counts(s))
 			continue;
-		km_buf_printf(m->b, "%s: %s that it belonged, %s",
-			      name_of(s), km_certainty_word(s->slot->exists),
-			      s->verdict == KM_GAP ? "not shown" : "shown");
+		km_buf_printf(m->b, "%s: ", name_of(s));
+		if (s->depends)
+			km_buf_str(m->b, "not in every kit that the machine "
+				   "may have had");
+		else
+			km_buf_printf(m->b, "%s that it belonged",
+				      km_certainty_word(s->slot->exists));
+		km_buf_str(m->b, s->verdict == KM_GAP ? ", not shown"
+						      : ", shown");
 		item(m);
 	}
 }
@@ -247,8 +254,10 @@ static void head(struct maker *m)
 
 	km_buf_str(m->b, kit->title ? kit->title : kit->id);
 	section(m);
-	if (x && x->serial >= 0)
-		km_buf_printf(m->b, "machine no. %" PRId64, x->serial);
+	if (x && km_serial_recorded(x)) {
+		km_buf_str(m->b, "machine no. ");
+		km_buf_serial_of(m->b, x);
+	}
 	if (x && x->built_text)
 		km_buf_printf(m->b, "%sbuilt %s", m->b->len ? ", " : "machine ",
 			      x->built_text);
@@ -270,7 +279,7 @@ static const struct km_column card_columns[C_COLUMNS] = {
 	[C_TITLE] = { "title", NULL, KM_COL_TEXT, false },
 	[C_REVISION] = { "revision", NULL, KM_COL_COUNT, false },
 	[C_YEARS] = { "years", NULL, KM_COL_TEXT, false },
-	[C_SERIAL] = { "serial", NULL, KM_COL_COUNT, false },
+	[C_SERIAL] = { "serial", NULL, KM_COL_ID, false },
 	[C_BUILT] = { "built", NULL, KM_COL_TEXT, false },
 	[C_STANDARD] = { "standard", NULL, KM_COL_WORD, false },
 	[C_FIRM] = { "firm_slots", NULL, KM_COL_COUNT, false },
@@ -301,8 +310,9 @@ static void put_data(struct maker *m)
 	if (kit->revision >= 0)
 		km_put_int(t, C_REVISION, kit->revision);
 	km_put_text(t, C_YEARS, kit->years_text);
-	if (x && x->serial >= 0)
-		km_put_int(t, C_SERIAL, x->serial);
+	if (x)
+		km_buf_serial_of(m->b, x);
+	km_put_buf(t, C_SERIAL, m->b);
 	km_put_text(t, C_BUILT, x ? x->built_text : NULL);
 	km_put_word(t, C_STANDARD, km_standard_word(m->k->standard),
 		    KM_TONE_NONE);
