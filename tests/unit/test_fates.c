@@ -301,6 +301,44 @@ static void the_worth_is_what_the_lines_add_up_to(void **state)
 	assert_int_equal(audit->worth.old, 1);
 }
 
+/* Each allocation of an audit fails once: no answer, and nothing leaks. */
+static void memory_may_run_out_anywhere(void **state)
+{
+	static const char text[] =
+		"kit: {id: run, slots: [{id: A, tool: hammer, length: 165 mm"
+		" +-3}]}\n"
+		"machine: {serial: 1, kit: run}\n"
+		"bench:\n"
+		"  - {id: a, tool: hammer, length: 178 mm, status: received,"
+		" bought_for: run/A}\n"
+		"  - {id: b, tool: chisel, condition: {rust: 3}}\n"
+		"  - {id: c, tool: punch, status: received, bought_for: run/A}"
+		"\n";
+	static const char other[] =
+		"kit: {id: lib, slots: [{id: B, tool: chisel}]}\n";
+	struct km_options o = { .want_surplus = true, .want_worth = true };
+	struct km_fault fault = { 0 };
+	struct km_limits lim = { .fault = &fault };
+	struct feed f[2] = { { .bytes = text, .n = strlen(text) },
+			     { .bytes = other, .n = strlen(other) } };
+	struct km_input in[2] = { feed_input(&f[0]), feed_input(&f[1]) };
+	enum km_status st = KM_ENOMEM;
+	uint64_t n = 0;
+
+	(void)state;
+	diags = km_diags_new(NULL);
+	assert_int_equal(km_load(in, 2, &lim, diags, &load), KM_OK);
+	while (st == KM_ENOMEM) {
+		fault.seen = 0;
+		fault.fail_at = ++n;
+		st = km_audit_run(load, &o, diags, &audit);
+	}
+	assert_int_equal(st, KM_OK);
+	assert_true(n > 20);
+	assert_int_equal(audit->spare_kept, 1);
+	assert_int_equal(audit->kits[0].n_remarks, 2);
+}
+
 int main(void)
 {
 #define T(f) cmocka_unit_test_teardown(f, forget)
@@ -308,6 +346,7 @@ int main(void)
 		T(the_fates_are_all_tools),
 		T(the_best_slot_is_named_and_the_rest_counted),
 		T(the_worth_is_what_the_lines_add_up_to),
+		T(memory_may_run_out_anywhere),
 	};
 
 	return cmocka_run_group_tests(tests, NULL, NULL);
