@@ -36,7 +36,7 @@ static const char style[] =
 	"text-align:left;vertical-align:top}\n"
 	"thead th{background:#e6eaf0}\n"
 	"tbody th{font-weight:normal}\n"
-	"th[scope=row]{font-weight:bold}\n"
+	"th[scope=row]:not(.l){font-weight:bold}\n"
 	"th[scope=rowgroup]{background:#f2f4f7;font-weight:bold}\n"
 	".n{text-align:right;white-space:nowrap;"
 	"font-variant-numeric:tabular-nums}\n"
@@ -65,7 +65,7 @@ static const char screen_style[] =
 	"clip-path:inset(50%)}\n"
 	"tr{border:1px solid #767676;margin:0 0 .5rem;padding:.2rem 0}\n"
 	"th,td{border:0}\n"
-	"td:empty{display:none}\n"
+	"td:empty,th:empty{display:none}\n"
 	"[data-head]::before{content:attr(data-head) \": \";"
 	"font-weight:normal;font-style:normal;color:#3d3d3d}\n"
 	".n{text-align:left}\n"
@@ -171,6 +171,8 @@ static const char *class_of(const struct km_column *c, enum km_tone tone)
 		return toned[tone];
 	if (km_column_is_number(c))
 		return "n";
+	if (c->kind == KM_COL_LIST)
+		return "l";
 	return c->kind == KM_COL_ID ? "i" : NULL;
 }
 

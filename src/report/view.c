@@ -16,72 +16,65 @@ bool km_view_heads(const struct km_row *section)
 	return false;
 }
 
-static bool is_there(const struct km_cell *c)
+static bool says(const struct km_column *c, const struct km_cell *cell)
 {
-	return c->there && (c->n_list || c->text || !c->list);
+	if (!cell->there)
+		return false;
+	if (km_column_is_number(c) || c->kind == KM_COL_FLAG)
+		return true;
+	return cell->n_list || (cell->text && *cell->text);
 }
 
-static bool is_empty(const struct km_table *t, uint32_t column)
+/* Rows of which a column says something. */
+static uint32_t filled(const struct km_table *t, uint32_t column)
 {
-	const struct km_column *c = &t->columns[column];
+	uint32_t n = 0;
 
-	for (const struct km_row *r = t->first; r; r = r->next) {
-		const struct km_cell *cell;
-
-		if (r->section || !km_view_shows(r))
-			continue;
-		cell = &r->cells[column];
-		if (!is_there(cell))
-			continue;
-		if (km_column_is_number(c) || c->kind == KM_COL_FLAG ||
-		    cell->n_list || (cell->text && *cell->text))
-			return false;
-	}
-	return true;
+	for (const struct km_row *r = t->first; r; r = r->next)
+		if (!r->section && km_view_shows(r))
+			n += says(&t->columns[column], &r->cells[column]);
+	return n;
 }
 
+/* A row is named by the first column that every row fills, an id if there is
+ * one. */
 static void choose_columns(struct km_view *v)
 {
-	v->head = UINT32_MAX;
+	uint32_t first = UINT32_MAX, id = UINT32_MAX;
+
+	for (const struct km_row *r = v->t->first; r; r = r->next)
+		v->rows += !r->section && km_view_shows(r);
 	for (uint32_t i = 0; i < v->t->n_columns; i++) {
 		const struct km_column *c = &v->t->columns[i];
+		uint32_t n = filled(v->t, i);
 
-		if (!c->heading || c->only_plain || is_empty(v->t, i))
+		if (!c->heading || c->only_plain || !n)
 			continue;
-		if (c->kind == KM_COL_ID && v->head == UINT32_MAX)
-			v->head = v->n;
+		if (n == v->rows && first == UINT32_MAX)
+			first = v->n;
+		if (n == v->rows && c->kind == KM_COL_ID && id == UINT32_MAX)
+			id = v->n;
 		v->column[v->n++] = i;
 	}
-	if (v->head == UINT32_MAX)
-		v->head = 0;
+	v->head = id != UINT32_MAX ? id : first != UINT32_MAX ? first : 0;
 }
 
 /* The only section that heads rows is the caption if no row stands before. */
 static void choose_caption(struct km_view *v)
 {
-	bool row_before = false;
+	bool row_before = false, other = false;
 
 	for (const struct km_row *r = v->t->first; r; r = r->next) {
 		if (!km_view_shows(r))
 			continue;
-		if (!r->section) {
+		if (!r->section)
 			row_before = true;
-			v->rows++;
-		} else if (km_view_heads(r)) {
-			if (row_before || v->caption)
-				break;
+		else if (km_view_heads(r) && !v->caption && !row_before)
 			v->caption = r;
-		}
+		else if (km_view_heads(r))
+			other = true;	/* then each heads its own rows */
 	}
-	/* a second one: then each heads its own rows */
-	v->rows = 0;
-	row_before = false;
-	for (const struct km_row *r = v->t->first; r; r = r->next) {
-		v->rows += !r->section && km_view_shows(r);
-		if (r->section && r != v->caption && km_view_heads(r))
-			row_before = true;
-	}
-	if (row_before)
+	if (other)
 		v->caption = NULL;
 }
 

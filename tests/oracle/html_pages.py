@@ -62,7 +62,7 @@ class Page(html.parser.HTMLParser):
         self.levels, self.text, self.css = [], [], ""
         self.policy = self.lang = False
         self.table = self.svg = self.shape = None
-        self.page_title = self.heading = ""
+        self.page_title = self.heading = self.cell = ""
 
     def say(self, text):
         self.bad.append("line %d: %s" % (self.getpos()[0], text))
@@ -131,6 +131,7 @@ class Page(html.parser.HTMLParser):
         if tag == "caption" and self.open[-2] != "table":
             self.say("a caption elsewhere")
         if tag == "th":
+            self.cell = ""
             scope = attrs.get("scope")
             place = "col" if "thead" in self.open else None
             if scope not in (("col",) if place else ("row", "rowgroup")):
@@ -167,6 +168,8 @@ class Page(html.parser.HTMLParser):
                 self.say("a drawing without title or description")
             if self.shape:
                 self.shape = "wants a word"
+        if tag == "th" and not self.cell.strip():
+            self.say("an empty header cell")
         if tag in ("td", "th") and self.shape == "wants a word":
             self.say("a shape without a word")
 
@@ -182,6 +185,7 @@ class Page(html.parser.HTMLParser):
             self.svg[where] += data
         elif where == "title":
             self.page_title += data
+        self.cell += data
         if where == "caption":
             self.table["caption"] += data
         if re.fullmatch("h[1-6]", where):
@@ -312,7 +316,7 @@ SPOILT = [              # (what is there, what is there instead)
     ('href="#x"', 'href="#y"'), ('href="#x"', 'href="https://a.example/"'),
     ("<p>", '<p id="x">'), ("<p>", '<p onclick="a()">'),
     ("<p>", "<p><script>a()</script>"), ("<p>", '<p style="top:0">'),
-    ("</svg>w", "</svg>"), ("<desc>d</desc>", ""), ('"img"', '"none"'),
+    ("</svg>w", "</svg>"), (">k</th>", "></th>"), ("<desc>d</desc>", ""), ('"img"', '"none"'),
     ("#000", "#777"), ("#767676", "#999999"), ("<main>", "<main><div>"),
     ("color:#000", "color:#000;background-image:url(x)"),
     ("<desc>d</desc>", "<desc>d"), ("</p>", "</p><li>x</li>"),

@@ -378,10 +378,10 @@ static void html_tables_name_rows_and_columns(void **state)
 		"</th></tr>\n<tr><th scope=\"row\" class=\"i\">S-1</th>"
 		"<td data-head=\"verdict\" class=\"good\"><svg "));
 	assert_non_null(strstr(body, "</svg>right</td>"
-		"<td data-head=\"says\">a | b<br>*c*</td>"
+		"<td data-head=\"says\" class=\"l\">a | b<br>*c*</td>"
 		"<td data-head=\"cost\" class=\"n\">1.00</td></tr>\n"
 		"</tbody>\n<tbody>\n<tr><th scope=\"rowgroup\" "));
-	assert_non_null(strstr(body, "<td data-head=\"says\">&lt;b&gt;</td>"));
+	assert_non_null(strstr(body, "<td data-head=\"says\" class=\"l\">&lt;b&gt;</td>"));
 	assert_non_null(strstr(body, "</table>\n<p>in all 2</p>\n"));
 }
 
