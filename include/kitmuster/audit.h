@@ -171,6 +171,14 @@ enum km_way_kind {
 	KM_WAY_OPEN		/* left open */
 };
 
+/* One thing alone against its place in the pouch. */
+struct km_way_fit {
+	bool asked;			/* false: nothing below is filled */
+	bool too_large, unmeasured;
+	int32_t pocket;			/* 0: the kit names none */
+	int64_t too_long_nm, too_wide_nm;	/* 0: not */
+};
+
 /* One means to fill one place of a slot. */
 struct km_way {
 	enum km_way_kind kind;
@@ -182,7 +190,9 @@ struct km_way {
 					 * counts beside alone */
 	const uint32_t *charges;	/* that it needs; a table of the plan */
 	uint32_t n_charges;
-	bool acceptable;		/* reaches the standard */
+	bool acceptable;		/* reaches the standard, and where it
+					 * must fit is not known to be too large */
+	struct km_way_fit fit;		/* where it must */
 	bool over_limit;		/* dearer than the slot's most */
 	bool priced;			/* false: no figure is known */
 	int32_t points;			/* hundredths lost when chosen */
@@ -372,6 +382,8 @@ struct km_kit_audit {
 	struct km_rubric_audit rubric;
 	const struct km_pouch_audit *pouch;	/* NULL: none recorded, or not
 						 * asked for */
+	const struct km_pouch_audit *planned;	/* with what the plan puts in;
+					 * NULL: it need not fit */
 	const struct km_evidence_audit *evidence;	/* NULL: not asked for */
 	/* places of firm, durable slots, by enum km_origin */
 	int32_t origin[KM_ORIGINS];
@@ -575,6 +587,7 @@ struct km_options {
 	bool want_pouch;
 	bool want_jobs;			/* needs want_money */
 	bool want_surplus, want_worth;
+	bool must_fit;			/* the plan goes into the pouch */
 	bool want_margins;		/* margins, what decisions by hand cost,
 					 * what job lots are worth */
 	bool want_evidence;

@@ -102,6 +102,12 @@ static enum km_status price(struct run *r)
 	};
 	enum km_status st = km_money_plan(r->mem, &in);
 
+	for (uint32_t k = 0; r->a->options.must_fit && st == KM_OK &&
+			     k < r->a->n_kits; k++) {
+		km_arena_reset(r->scratch);
+		st = km_pouch_planned(r->mem, r->scratch, r->a, k,
+				      &r->a->kits[k].planned);
+	}
 	return st == KM_OK ? km_money_shop(r->mem, &in) : st;
 }
 

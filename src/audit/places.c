@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "audit/given.h"
 #include "audit/money.h"
+#include "audit/pouch.h"
 #include "audit/tally.h"
 #include "plan/route.h"
 
@@ -76,6 +77,7 @@ static enum km_status find_ways(struct finder *f, uint32_t kit,
 		.rules = &f->in->variants->parties[kit].rules,
 		.costs = f->in->costs, .owned = owned,
 		.in_doubt = s->depends, .wait = km_piece_waits(p),
+		.fit = f->in->audit->options.must_fit ? km_pouch_alone : NULL,
 	};
 	enum km_status st = list_owned(f, p, c, owned, &a.n_owned);
 
@@ -84,6 +86,38 @@ static enum km_status find_ways(struct finder *f, uint32_t kit,
 	if (st == KM_OK && p->pinned && p->match)
 		st = keep_pinned(f, p->match, out);
 	return st;
+}
+
+/* Is a piece that is right too large for its place, where it must fit? */
+static bool is_too_large(const struct km_audit *a, const struct km_slot *slot,
+			 const struct km_piece *p)
+{
+	struct km_way_fit fit = { .too_large = false };
+
+	if (a->options.must_fit && p->match)
+		km_pouch_alone(slot, p->match, &fit);
+	return fit.too_large;
+}
+
+/* A tool that is too large where it sits may go elsewhere. */
+static void free_large(const struct km_money_input *in, struct km_given *g)
+{
+	for (size_t i = 0; i < in->seating->n; i++) {
+		const struct km_seat *s = &in->seating->seats[i];
+
+		for (int32_t k = 0; k < s->slot->count; k++) {
+			const struct km_piece *p = &s->pieces[k];
+			size_t n = 0;
+
+			if (p->pinned || km_piece_waits(p) ||
+			    !is_too_large(in->audit, s->slot, p))
+				continue;
+			for (size_t j = 0; j < g->n; j++)
+				if (g->v[j].tool != p->match->tool)
+					g->v[n++] = g->v[j];
+			g->n = n;
+		}
+	}
 }
 
 static enum km_status open_slot(struct finder *f, uint32_t kit,
@@ -99,7 +133,8 @@ static enum km_status open_slot(struct finder *f, uint32_t kit,
 		struct km_open_place *p = &f->v[f->n];
 
 		if (s->pieces[i].match && !km_piece_waits(&s->pieces[i]) &&
-		    s->pieces[i].match->verdict == KM_RIGHT)
+		    s->pieces[i].match->verdict == KM_RIGHT &&
+		    !is_too_large(f->in->audit, s->slot, &s->pieces[i]))
 			continue;
 		p->slot = s;
 		p->kit = kit;
@@ -128,6 +163,8 @@ enum km_status km_places_find(struct km_arena *mem,
 
 	if (st != KM_OK)
 		return st;
+	if (a->options.must_fit)
+		free_large(in, &f.settled);
 	for (size_t i = 0; i < in->seating->n; i++)
 		room += (size_t)in->seating->seats[i].slot->count;
 	f.v = km_arena_alloc(mem, room, sizeof *f.v);

@@ -69,15 +69,19 @@ static int64_t length_of(const struct km_traits *t, enum km_attr a)
 	return v ? v->span.nm : -1;
 }
 
+struct km_extent km_extent_of_traits(const struct km_traits *t)
+{
+	const union km_value *kind = km_trait(t, KM_A_TOOL);
+	struct km_extent e = { length_of(t, KM_A_LENGTH),
+			       length_of(t, KM_A_WIDTH),
+			       length_of(t, KM_A_THICKNESS) };
+
+	return rounded(e, kind ? kind->kind : NULL, length_of(t, KM_A_BAR));
+}
+
 struct km_extent km_extent_of_tool(const struct km_tool *t)
 {
-	const union km_value *kind = km_trait(&t->traits, KM_A_TOOL);
-	struct km_extent e = { length_of(&t->traits, KM_A_LENGTH),
-			       length_of(&t->traits, KM_A_WIDTH),
-			       length_of(&t->traits, KM_A_THICKNESS) };
-
-	return rounded(e, kind ? kind->kind : NULL,
-		       length_of(&t->traits, KM_A_BAR));
+	return km_extent_of_traits(&t->traits);
 }
 
 static int64_t most_wanted(const struct km_want *w)
@@ -142,7 +146,7 @@ static bool is_pouch(const struct km_slot *s)
 }
 
 /* Consumables go in only where the kit gives them a pocket. */
-static bool goes_in(const struct km_slot *s)
+bool km_pouch_takes(const struct km_slot *s)
 {
 	return !s->unused && !is_pouch(s) && (s->durable || s->pocket > 0);
 }
@@ -153,7 +157,7 @@ static bool list_pieces(struct km_arena *mem, const struct km_kit_audit *k,
 	uint32_t room = 0;
 
 	for (uint32_t i = 0; i < k->kit->n_slots; i++)
-		if (goes_in(k->slots[i].slot) && room < PIECES_MOST)
+		if (km_pouch_takes(k->slots[i].slot) && room < PIECES_MOST)
 			room += (uint32_t)k->slots[i].slot->count;
 	p->pieces = km_arena_alloc(mem, room, sizeof *p->pieces);
 	if (!p->pieces)
@@ -161,7 +165,7 @@ static bool list_pieces(struct km_arena *mem, const struct km_kit_audit *k,
 	for (uint32_t i = 0; i < k->kit->n_slots; i++) {
 		const struct km_slot_audit *s = &k->slots[i];
 
-		if (!goes_in(s->slot) || p->n_pieces == room)
+		if (!km_pouch_takes(s->slot) || p->n_pieces == room)
 			continue;
 		for (int32_t n = 0; n < s->slot->count; n++) {
 			const struct km_match *m = s->pieces ?
@@ -176,7 +180,7 @@ static bool list_pieces(struct km_arena *mem, const struct km_kit_audit *k,
 	return true;
 }
 
-static int64_t pocket_width(const struct km_pouch *p, int32_t number)
+int64_t km_pocket_width(const struct km_pouch *p, int32_t number)
 {
 	if (number > 0 && (uint32_t)number <= p->n_widths)
 		return p->widths_nm[number - 1];
@@ -203,7 +207,7 @@ static bool list_pockets(struct km_arena *mem, const struct km_kit *kit,
 		return false;
 	for (uint32_t i = 0; i < p->n_pockets; i++)
 		p->pockets[i] = (struct km_pocket){
-			(int32_t)i + 1, pocket_width(pouch, (int32_t)i + 1),
+			(int32_t)i + 1, km_pocket_width(pouch, (int32_t)i + 1),
 			KM_POCKET_UNEXPLAINED, NULL, NULL };
 	return true;
 }
@@ -243,7 +247,7 @@ static int64_t girth_of(struct km_extent e, int64_t width_nm, int64_t ease_nm,
 	       km_pouch_ease(width_nm, ease_nm);
 }
 
-static int64_t depth_room(const struct km_pouch *p)
+int64_t km_pouch_depth_room(const struct km_pouch *p)
 {
 	int64_t more = p->closing_allowance_nm;
 
@@ -260,12 +264,12 @@ static void test_in_pocket(const struct km_pouch *p, struct km_pouch_piece *x,
 			   int32_t pocket)
 {
 	struct km_extent e = { -1, -1, -1 }, right;
-	int64_t width = pocket_width(p, pocket);
+	int64_t width = km_pocket_width(p, pocket);
 
 	right = km_extent_of_slot(x->slot);
 	if (x->tool)
 		e = km_extent_of_tool(x->tool);
-	x->length = km_room_test(e.length_nm, depth_room(p), right.length_nm);
+	x->length = km_room_test(e.length_nm, km_pouch_depth_room(p), right.length_nm);
 	x->girth = km_room_test(girth_of(e, width, p->ease_nm, 1), width,
 				girth_of(right, width, p->ease_nm, 1));
 	if (x->girth.need_nm >= 0)
@@ -278,7 +282,7 @@ static void test_in_pocket(const struct km_pouch *p, struct km_pouch_piece *x,
  * thicknesses.  Whose fault it is cannot be told then. */
 static void test_shared(struct km_pouch_audit *p, struct km_pouch_piece *x)
 {
-	int64_t width = pocket_width(p->pouch, x->pocket), thick = 0, wide = 0;
+	int64_t width = km_pocket_width(p->pouch, x->pocket), thick = 0, wide = 0;
 	bool all = true;
 	uint32_t n = 0;
 
@@ -308,8 +312,8 @@ static void weigh_place(const struct km_pouch *p, const struct km_pouch_piece *x
 {
 	struct km_extent m = x->tool ? km_extent_of_tool(x->tool)
 				     : km_extent_of_slot(x->slot);
-	int64_t width = pocket_width(p, pocket);
-	struct km_room length = km_room_test(m.length_nm, depth_room(p), -1);
+	int64_t width = km_pocket_width(p, pocket);
+	struct km_room length = km_room_test(m.length_nm, km_pouch_depth_room(p), -1);
 	struct km_room girth = km_room_test(
 		girth_of(m, width, p->ease_nm, 1), width, -1);
 	enum km_fits f = worse(length.fits, girth.fits);
@@ -420,7 +424,7 @@ static int64_t rolled(const struct km_pouch_audit *p)
 	return km_roll_diameter(cloth, p->pouch->cloth_nm, sections) * 1000;
 }
 
-static enum km_pouch_rule rule_of(const struct km_pouch *p)
+enum km_pouch_rule km_pouch_rule_of(const struct km_pouch *p)
 {
 	enum km_pouch_form_id form = p->form ? p->form->id : KM_POUCH_ROLL;
 
@@ -433,13 +437,18 @@ static enum km_pouch_rule rule_of(const struct km_pouch *p)
 	return KM_POUCH_LENGTHS;
 }
 
+int64_t km_pouch_length_room(const struct km_pouch *p)
+{
+	if (p->form && p->form->id == KM_POUCH_BOX_POUCH &&
+	    p->width_nm > p->depth_nm)
+		return p->width_nm;
+	return p->depth_nm;
+}
+
 static void lengths_only(struct km_pouch_audit *p)
 {
-	int64_t room = p->pouch->depth_nm;
+	int64_t room = km_pouch_length_room(p->pouch);
 
-	if (p->pouch->form && p->pouch->form->id == KM_POUCH_BOX_POUCH &&
-	    p->pouch->width_nm > room)
-		room = p->pouch->width_nm;
 	for (uint32_t i = 0; i < p->n_pieces; i++) {
 		struct km_pouch_piece *x = &p->pieces[i];
 
@@ -501,7 +510,7 @@ enum km_status km_pouch_make(struct km_arena *mem, struct km_arena *scratch,
 	if (!p)
 		return KM_ENOMEM;
 	p->pouch = k->kit->pouch;
-	p->rule = rule_of(p->pouch);
+	p->rule = km_pouch_rule_of(p->pouch);
 	p->rolled_nm = -1;
 	if (!list_pieces(mem, k, p))
 		return KM_ENOMEM;

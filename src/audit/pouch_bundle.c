@@ -34,6 +34,15 @@ static struct tube tube_of(const struct km_pouch *p)
 	return t;
 }
 
+void km_pouch_tube(const struct km_pouch *p, int64_t *width_nm,
+		   int64_t *length_nm)
+{
+	struct tube t = tube_of(p);
+
+	*width_nm = t.width_nm;
+	*length_nm = t.length_nm;
+}
+
 /* The measured tools as blocks, and which pieces they are; counts all. */
 struct blocks {
 	struct km_section v[KM_BUNDLE_TOOLS];

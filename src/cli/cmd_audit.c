@@ -141,6 +141,7 @@ static bool choose_aim(struct km_cli *c, struct km_options *o)
 		km_say("--budget and --points do not go together");
 		return false;
 	}
+	o->must_fit = c->args.times[KM_OPT_MUST_FIT] > 0;
 	if (c->args.value[KM_OPT_BUDGET])
 		o->aim = KM_AIM_BUDGET;
 	if (c->args.value[KM_OPT_POINTS])

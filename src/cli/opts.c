@@ -36,6 +36,9 @@ const struct km_option km_options[KM_OPTS] = {
 	[KM_OPT_POINTS] = { 0, "points", "POINTS", .once = true,
 		.commands = ON(AUDIT),
 		.help = "plan for the least money that loses no more points" },
+	[KM_OPT_MUST_FIT] = { 0, "must-fit", .commands = ON(AUDIT),
+		.help = "plan only with what goes into its pocket or pouch;\n"
+			"what is not measured is let pass, and said" },
 	[KM_OPT_TODAY] = { 0, "today", "YYYY-MM-DD", .once = true,
 		.commands = ON(AUDIT),
 		.help = "the day to reckon from; else that of SOURCE_DATE_EPOCH;\n"

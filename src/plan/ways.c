@@ -194,7 +194,12 @@ static enum km_status add(struct finder *f, struct km_way w,
 	w.over_limit = w.match && w.match->offer && w.priced && !lot &&
 		       slot->most.minor >= 0 &&
 		       w.price.likely > slot->most.minor;
-	w.acceptable = w.acceptable && !w.over_limit;
+	if (f->ask->fit && w.match)
+		f->ask->fit(slot, w.match, &w.fit);
+	w.acceptable = w.acceptable && !w.over_limit && !w.fit.too_large;
+	if (w.fit.too_large && w.points < km_points_missing(
+					f->ask->costs->rubric, slot))
+		w.points = km_points_missing(f->ask->costs->rubric, slot);
 	return keep(f, &w);
 }
 
@@ -370,7 +375,7 @@ static void decide(const struct km_ways_ask *ask, struct km_ways *out)
 	weigh(out);
 	if (ask->wait)
 		out->decide = KM_DECIDE_WAIT;
-	else if (m && m->verdict == KM_RIGHT)
+	else if (m && m->verdict == KM_RIGHT && !out->v[0].fit.too_large)
 		out->decide = KM_DECIDE_KEEP;
 	else if (is_weak(ask))
 		out->decide = KM_DECIDE_QUESTION;

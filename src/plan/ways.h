@@ -28,6 +28,10 @@ struct km_ways_ask {
 	uint32_t n_owned;
 	bool in_doubt;	/* the slot may not be there as it stands: another
 			 * reading of the machine has none like it */
+	/* Does a thing go into its place of the pouch?  NULL: it need not.  What
+	 * is too large is not acceptable; what is not measured is not barred. */
+	void (*fit)(const struct km_slot *slot, const struct km_match *m,
+		    struct km_way_fit *out);
 	bool wait;	/* what was given is on order, lent or at the plater */
 };
 

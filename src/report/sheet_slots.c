@@ -329,7 +329,12 @@ static void put_ways(struct maker *m)
 	if (no && no->match && no->match->offer) {
 		km_buf_printf(m->b, "%s as sold is cheaper, but would not do: ",
 			      no->match->offer->id);
-		km_reason(m->b, no->match);
+		if (no->fit.too_large)
+			km_words_fit(m->b, &no->fit);
+		else if (no->over_limit)
+			km_buf_str(m->b, "dearer than the most to pay");
+		else
+			km_reason(m->b, no->match);
 		detail(m);
 	}
 }
@@ -393,6 +398,28 @@ static void put_places(struct maker *m)
 	detail(m);
 }
 
+/* What lies there and does not go into its place of the pouch; or is not
+ * known to. */
+static void put_fit(struct maker *m)
+{
+	for (uint32_t i = 0; i < m->s->n_ways; i++) {
+		const struct km_way *w = &m->s->ways[i];
+		bool is_there = false;
+
+		for (int32_t n = 0; w->match && w->match->tool && !w->route &&
+				    n < m->s->slot->count; n++)
+			is_there |= m->s->pieces[n].match &&
+				    m->s->pieces[n].match->tool ==
+					    w->match->tool;
+		if (!is_there || !(w->fit.too_large || w->fit.unmeasured))
+			continue;
+		km_buf_printf(m->b, "%s ", w->match->tool->id);
+		km_buf_str(m->b, w->fit.too_large ? "is " : "");
+		km_words_fit(m->b, &w->fit);
+		detail(m);
+	}
+}
+
 static void put_decision(struct maker *m)
 {
 	const struct km_slot_audit *s = m->s;
@@ -400,6 +427,7 @@ static void put_decision(struct maker *m)
 	if (!m->p->audit->options.want_money || s->slot->unused)
 		return;
 	put_ways(m);
+	put_fit(m);
 	km_put_word(m->t, DECISION, km_decide_word(s->decide), KM_TONE_NONE);
 	km_put_int(m->t, CLOSE_CALL, s->close_call);
 	if (s->decide == KM_DECIDE_KEEP) {

@@ -10,6 +10,7 @@
 
 #include "report/words.h"
 #include "trade/process.h"
+#include "unit/length.h"
 #include "unit/money.h"
 
 enum {
@@ -137,9 +138,15 @@ static void put_steps(struct maker *m, const struct km_route *r)
 
 static void put_reason(struct maker *m, const struct km_way *w)
 {
+	if (w->acceptable && w->fit.unmeasured) {
+		km_words_fit(m->b, &w->fit);
+		km_put_item(m->t, LINES, m->b);
+	}
 	if (w->acceptable || w->kind == KM_WAY_OPEN)
 		return;
-	if (w->over_limit)
+	if (w->fit.too_large)
+		km_words_fit(m->b, &w->fit);
+	else if (w->over_limit)
 		km_buf_str(m->b, "dearer than the most to pay");
 	else if (w->match)
 		km_reason(m->b, w->match);
@@ -237,6 +244,38 @@ static void job_lot(struct maker *m, const struct km_plan_job_lot *j)
 	section(m);
 }
 
+/* Does the pouch close over what the plan puts in? */
+static void as_planned(struct maker *m, const struct km_kit_audit *k)
+{
+	const struct km_pouch_audit *p = k->planned;
+	const struct km_pouch_bundle *u = &p->bundle;
+
+	km_buf_printf(m->b, "the pouch of %s as planned: ", k->kit->id);
+	if (p->rule != KM_POUCH_BUNDLE) {
+		km_buf_printf(m->b, "%" PRIu32 " fit, %" PRIu32 " too large, "
+			      "%" PRIu32 " not measured", p->n[KM_FITS],
+			      p->n[KM_FITS_NOT], p->n[KM_FITS_UNMEASURED]);
+		if (p->n[KM_FITS_UNPROVED])
+			km_buf_printf(m->b, ", %" PRIu32 " not proved",
+				      p->n[KM_FITS_UNPROVED]);
+	} else if (u->fits == KM_FITS_NOT) {
+		km_buf_str(m->b, "it does not close, however they lie");
+	} else if (u->fits == KM_FITS_UNMEASURED) {
+		km_buf_printf(m->b, "not known to close, %" PRIu32 " of %"
+			      PRIu32 " tools not measured", u->unmeasured,
+			      u->unmeasured + u->measured);
+	} else if (u->fits == KM_FITS) {
+		km_buf_str(m->b, p->n[KM_FITS_NOT] ? "it does not close over "
+			   "what is too long" : "it closes");
+	} else {
+		km_buf_str(m->b, "not proved to close: the best layout found "
+			   "is ");
+		km_buf_mm(m->b, u->hull.over_nm, 1);
+		km_buf_str(m->b, " mm too much round");
+	}
+	section(m);
+}
+
 void km_make_ways(struct km_page *p)
 {
 	struct maker m = { .p = p, .plan = p->audit->plan, .b = &p->line };
@@ -257,6 +296,9 @@ void km_make_ways(struct km_page *p)
 	}
 	for (uint32_t i = 0; i < m.plan->n_job_lots; i++)
 		job_lot(&m, &m.plan->job_lots[i]);
+	for (uint32_t i = 0; i < p->audit->n_kits; i++)
+		if (p->audit->kits[i].planned)
+			as_planned(&m, &p->audit->kits[i]);
 	if (!m.plan->looked_closer)
 		km_table_section(m.t, "not every place was tried another way, "
 				 "so some margins and close calls may be "

@@ -57,6 +57,12 @@ const char *km_damage_word(enum km_damage_what d);
  * "rust Ri 3, a few pits, plating 60 % left (Rp 1), jaw spread by 0.35 mm". */
 void km_words_condition(struct km_buf *b, const struct km_condition *c);
 
+/* --- fitwords.c: into the pouch ------------------------------------- */
+
+/* "8 mm too long for pocket 4", "not measured, so not known to go into pocket
+ * 4"; nothing where it fits, or need not. */
+void km_words_fit(struct km_buf *b, const struct km_way_fit *f);
+
 /* --- evidencewords.c: what claims rest on --------------------------- */
 
 const char *km_source_word(enum km_source_what w);	/* "parts-list" */

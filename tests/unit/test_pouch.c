@@ -305,6 +305,143 @@ static void memory_runs_out_everywhere(void **state)
 	assert_true(fault.fail_at > 5);
 }
 
+/* ------------------------------------------------------------------ */
+/* A plan that must fit                                                */
+
+static enum km_status must_fit(struct run *r, const char *yaml,
+			       struct km_fault *fault)
+{
+	static const struct km_options o = { .want_money = true,
+					     .must_fit = true };
+	struct feed f = { .bytes = yaml, .n = strlen(yaml) };
+	struct km_input in = feed_input(&f);
+
+	memset(r, 0, sizeof *r);
+	r->d = km_diags_new(NULL);
+	assert_non_null(r->d);
+	assert_int_equal(km_load(&in, 1, NULL, r->d, &r->load), KM_OK);
+	r->load->limits.fault = fault;
+	return km_audit_run(r->load, &o, r->d, &r->audit);
+}
+
+#define SOLD(id, rest, money) \
+	"    - {id: " id ", tool: combination pliers, " rest \
+	", state: new, seller: n, price: " money "}\n"
+
+/* Usable: 178 is 10 over 168, and a tenth of 165 is 16.5, so it is right; but
+ * 150 + 20 = 170, so it is 8 too long.  45 + 10 + 4 = 59 in 60 is not too wide;
+ * 48 + 10 + 4 = 62 is, by 2. */
+static const char too_long[] =
+	"kit:\n  id: k\n  standard: usable\n  currency: GBP\n"
+	"  pouch: {form: roll, pockets: 1, pocket_width: 60 mm, "
+	"pocket_depth: 150 mm, closing_allowance: 20 mm}\n  slots:\n"
+	PLIERS_SLOT
+	"bench:\n  - {id: T-031, tool: combination pliers, "
+	"length: 178 mm, width: 45 mm, thickness: 10 mm}\n"
+	"prices:\n  currency: GBP\n  sellers:\n    - {id: n}\n  offers:\n"
+	SOLD("o1", "length: 165 mm, width: 45 mm, thickness: 10 mm", "12.00")
+	SOLD("o2", "length: 165 mm, width: 48 mm, thickness: 10 mm", "9.00");
+
+static void what_is_too_long_is_bought_anew(void **state)
+{
+	const struct km_plan *p;
+	const struct km_way *w;
+	struct run r;
+
+	(void)state;
+	assert_int_equal(must_fit(&r, too_long, NULL), KM_OK);
+	p = r.audit->plan;
+	assert_int_equal(p->n_places, 1);
+	assert_true(p->proved);
+	assert_int_equal(p->total.likely, 1200);
+	assert_string_equal(p->places[0].chosen->match->offer->id, "o1");
+	assert_int_equal(p->short_firm, 0);
+	w = p->places[0].ways;
+	assert_string_equal(w[0].match->tool->id, "T-031");
+	assert_int_equal(w[0].match->verdict, KM_RIGHT);
+	assert_true(w[0].fit.too_large && !w[0].acceptable);
+	assert_int_equal(w[0].fit.too_long_nm, MM(8));
+	assert_int_equal(w[0].fit.too_wide_nm, 0);
+	assert_int_equal(w[0].fit.pocket, 1);
+	assert_int_equal(w[2].fit.too_wide_nm, MM(2));
+	assert_false(w[2].acceptable);
+	assert_int_equal(r.audit->kits[0].planned->n[KM_FITS], 1);
+	done(&r);
+}
+
+/* Nothing is known of its girth, and its length goes in: it may be taken, and
+ * is never said to fit. */
+static void what_is_not_measured_may_be_taken(void **state)
+{
+	struct run r;
+	const struct km_way *w;
+
+	(void)state;
+	assert_int_equal(must_fit(&r,
+		"kit:\n  id: k\n  currency: GBP\n  pouch: {form: roll, "
+		"pockets: 1, pocket_width: 60 mm, pocket_depth: 150 mm, "
+		"closing_allowance: 20 mm}\n  slots:\n" PLIERS_SLOT
+		"prices:\n  currency: GBP\n  sellers:\n    - {id: n}\n"
+		"  offers:\n" SOLD("o1", "length: 165 mm", "12.00"), NULL),
+		KM_OK);
+	w = r.audit->plan->places[0].chosen;
+	assert_string_equal(w->match->offer->id, "o1");
+	assert_true(w->acceptable && w->fit.unmeasured && !w->fit.too_large);
+	assert_int_equal(r.audit->kits[0].planned->n[KM_FITS], 0);
+	assert_int_equal(r.audit->kits[0].planned->n[KM_FITS_UNMEASURED], 1);
+	done(&r);
+}
+
+/* An envelope of 80 x 200 mm takes each of two alone, 60 + 12 in 80, but not
+ * both: 2 x 60 x 12 = 1440 mm2 would go into 80^2 / pi = 2037, so nothing is
+ * excluded; the ease is 5 % of 80 = 4, so 2 x 76 = 152 round, and two of 60 by
+ * 12 in one stack are 60 by 24: 168, 16 too much; side by side, 2 x (120 + 12)
+ * = 264. */
+static void the_bundle_of_the_plan_is_weighed(void **state)
+{
+	const struct km_pouch_audit *p;
+	struct run r;
+
+	(void)state;
+	assert_int_equal(must_fit(&r,
+		"kit:\n  id: k\n  currency: GBP\n  pouch: {form: envelope, "
+		"width: 80 mm, depth: 200 mm}\n  slots:\n"
+		"    - {id: A, tool: combination pliers, length: 165 mm +-3}\n"
+		"    - {id: B, tool: combination pliers, length: 165 mm +-3}\n"
+		"bench:\n  - {id: T-1, tool: combination pliers, "
+		"length: 165 mm, width: 60 mm, thickness: 12 mm}\n"
+		"prices:\n  currency: GBP\n  sellers:\n    - {id: n}\n"
+		"  offers:\n" SOLD("o1", "length: 165 mm, width: 60 mm, "
+				   "thickness: 12 mm", "12.00")
+		SOLD("o2", "length: 165 mm, width: 75 mm, thickness: 6 mm",
+		     "1.00"), NULL), KM_OK);
+	/* 75 + 6 = 81: 1 too wide alone */
+	assert_int_equal(r.audit->plan->total.likely, 1200);
+	p = r.audit->kits[0].planned;
+	assert_int_equal(p->bundle.measured, 2);
+	assert_int_equal(p->bundle.fits, KM_FITS_UNPROVED);
+	assert_int_equal(p->bundle.hull.over_nm, MM(16));
+	done(&r);
+}
+
+static void a_plan_that_must_fit_needs_memory(void **state)
+{
+	enum km_status st = KM_ENOMEM;
+	uint64_t failed = 0;
+
+	(void)state;
+	for (uint64_t n = 1; st == KM_ENOMEM; n++) {
+		struct km_fault fault = { .fail_at = n };
+		struct run r;
+
+		st = must_fit(&r, too_long, &fault);
+		failed += st == KM_ENOMEM;
+		done(&r);
+	}
+	assert_int_equal(st, KM_OK);
+	assert_true(failed > 0);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -319,6 +456,10 @@ int main(void)
 		cmocka_unit_test(a_bundle_over_the_largest_section),
 		cmocka_unit_test(loaded_from_the_side),
 		cmocka_unit_test(memory_runs_out_everywhere),
+		cmocka_unit_test(what_is_too_long_is_bought_anew),
+		cmocka_unit_test(what_is_not_measured_may_be_taken),
+		cmocka_unit_test(the_bundle_of_the_plan_is_weighed),
+		cmocka_unit_test(a_plan_that_must_fit_needs_memory),
 	};
 
 	return cmocka_run_group_tests(tests, NULL, NULL);
