@@ -86,6 +86,14 @@ static void put_sources(struct making *m, uint32_t column,
 	}
 }
 
+static void name_slot(struct km_buf *b, const struct km_slot *s)
+{
+	if (s->unused)
+		km_buf_str(b, "empty pocket");
+	else
+		km_words_of_slot(b, s, false);
+}
+
 static void add_data(struct making *m, const char *what, const char *is,
 		     const char *there, const struct side *a,
 		     const struct side *b)
@@ -95,8 +103,7 @@ static void add_data(struct making *m, const char *what, const char *is,
 	km_table_row(m->data);
 	put_ids(m, m->data, KIT, OTHER_KIT, SLOT, OTHER_SLOT);
 	if (m->at) {
-		km_words_of_slot(&m->p->line, m->at->a ? m->at->a : m->at->b,
-				 false);
+		name_slot(&m->p->line, m->at->a ? m->at->a : m->at->b);
 		km_put_buf(m->data, TOOL, &m->p->line);
 	}
 	km_put_word(m->data, WHAT, what, KM_TONE_NONE);
@@ -276,7 +283,7 @@ static void head_slot(struct making *m)
 	if (km_case_compare(s->id, t->id))
 		km_buf_printf(b, ", there %s", t->id);
 	km_buf_str(b, ": ");
-	km_words_of_slot(b, s, false);
+	name_slot(b, s);
 	if (m->text && !km_buf_failed(b))
 		km_table_section(m->text, b->text);
 	km_buf_clear(b);
@@ -310,7 +317,10 @@ static void pouches(struct making *m, const struct km_pouch *a,
 		is = take(m, &m->p->line);
 		km_words_pouch(&m->p->line, b, (enum km_pouch_fact)i);
 		there = take(m, &m->p->line);
-		if (strcmp(is, there) != 0)
+		/* without a pouch, all that is not said is no news */
+		if (strcmp(is, there) != 0 &&
+		    (i == KM_FACT_FORM || (a && b) ||
+		     strcmp(a ? is : there, "not said") != 0))
 			add_bare(m, km_pouch_fact_word((enum km_pouch_fact)i),
 				 is, there);
 	}
@@ -349,13 +359,20 @@ static void differences(struct making *m)
 
 static const char *lone_words(struct making *m, const struct km_slot *s)
 {
-	km_words_of_want(&m->p->line, s, false);
-	if (s->unused)
-		km_buf_printf(&m->p->line, ", pocket %" PRId32
-			      " empty by design", s->pocket);
+	struct km_buf *b = &m->p->line;
+
+	if (s->unused) {
+		km_buf_str(b, "a pocket empty by design");
+		if (s->pocket)
+			km_buf_printf(b, ": %" PRId32, s->pocket);
+		return take(m, b);
+	}
+	km_words_of_want(b, s, false);
 	if (s->count > 1)
-		km_buf_printf(&m->p->line, ", %" PRId32 " of them", s->count);
-	return take(m, &m->p->line);
+		km_buf_printf(b, ", %" PRId32 " of them", s->count);
+	if (s->exists != KM_CERTAIN)
+		km_buf_printf(b, " (%s)", km_certainty_word(s->exists));
+	return take(m, b);
 }
 
 /* ------------------------------------------------------------------ */
