@@ -151,7 +151,7 @@ static void forgive(const struct km_joint_ask *ask, struct km_plan *out,
 				: column == 1 ? &bills[i].cost.likely
 					      : &bills[i].cost.high;
 
-		if (bills[i].kind != KM_BILL_LOT ||
+		if (!km_charge_is_minimum(&ask->costs->charges[charge[i]]) ||
 		    km_charge_pieces(&ask->costs->charges[charge[i]], 1,
 				     &one) != KM_OK)
 			continue;
@@ -161,7 +161,9 @@ static void forgive(const struct km_joint_ask *ask, struct km_plan *out,
 			struct km_money3 m;
 			int64_t its;
 
-			if (k == i || bills[k].kind != KM_BILL_LOT ||
+			if (k == i ||
+			    !km_charge_is_minimum(
+				    &ask->costs->charges[charge[k]]) ||
 			    km_charge_pieces(&ask->costs->charges[charge[k]],
 					     1, &m) != KM_OK)
 				continue;

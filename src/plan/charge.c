@@ -117,6 +117,13 @@ enum km_status km_charge_parcel(const struct km_charge *c,
 	return KM_OK;
 }
 
+bool km_charge_is_minimum(const struct km_charge *c)
+{
+	return c->kind == KM_CHARGE_LOT &&
+	       !(c->process && (c->process->id == KM_PROCESS_BAKE_RELIEF ||
+				c->process->id == KM_PROCESS_BAKE_STRESS));
+}
+
 enum km_status km_charge_three_highest(const int64_t *minimums, size_t n,
 				       int64_t *out)
 {

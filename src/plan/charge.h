@@ -60,7 +60,10 @@ int64_t km_charge_ride_free(const struct km_charge *c, int64_t n);
 enum km_status km_charge_parcel(const struct km_charge *c,
 				struct km_money3 goods, struct km_money3 *out);
 /* The shop rule: of the lot minimums of one delivery only the three highest
- * are paid. */
+ * are paid. [price-list-2014] */
+/* Is a charge a minimum that the rule speaks of?  Bakes are priced apart, by
+ * their hours, and are paid besides. [price-list-2014] */
+bool km_charge_is_minimum(const struct km_charge *c);
 enum km_status km_charge_three_highest(const int64_t *minimums, size_t n,
 				       int64_t *out);
 

@@ -48,7 +48,7 @@ static bool table_of(struct builder *b, const struct km_charge *c,
 {
 	uint32_t most = c->kind == KM_CHARGE_JOB_LOT && b->n ? 1 : b->n;
 	int64_t *table = km_arena_alloc(b->mem, (size_t)most + 1, sizeof *table);
-	bool grouped = b->ask->three_highest && c->kind == KM_CHARGE_LOT;
+	bool grouped = b->ask->three_highest && km_charge_is_minimum(c);
 
 	if (!table) {
 		b->st = KM_ENOMEM;

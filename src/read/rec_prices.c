@@ -375,8 +375,8 @@ static const struct km_field prices_fields[] = {
 	{ .key = "only_three_highest", .type = KM_T_BOOL,
 	  .at = KM_AT(struct km_prices, only_three_highest, bool),
 	  .example = "no",
-	  .doc = "Whether a shop counts only the three dearest pieces "
-		 "towards its lot minimum." },
+	  .doc = "Whether of several lot minimums of one delivery only the "
+		 "three highest are charged; bakes are charged besides." },
 	{ .type = KM_T_END }
 };
 

@@ -341,7 +341,8 @@ def check_charges(c, x):
             must(is_shared(t), True, what, "shared")
             must(g["kind"], "lot" if "lot_minimum" in t else "load", what)
             meant = [pieces_cost(t, n) for n in range(places + 1)]
-        grouped = c["three"] and g["kind"] == "lot"
+        grouped = c["three"] and g["kind"] == "lot" and \
+            not PROCESSES[g["process"]].startswith("bake_")
         must(g["group"], 0 if grouped else None, what, "group")
         for n in range(places + 1):
             said = g["table"][min(n, len(g["table"]) - 1)]

@@ -115,6 +115,32 @@ static void only_the_three_highest_minimums(void **state)
 	assert_int_equal(k.plan.n_bills, 4);
 }
 
+/* SOURCE price-list-2014: bakes are priced by their hours beside the lot
+ * minimums.  Lots of 110, 100 and 50 and a bake of 60: 320, of which nothing is
+ * let off; with a lot of 40 more, 320 still. */
+static void a_bake_is_no_minimum(void **state)
+{
+	static const enum km_process_id ids[] = { KM_PROCESS_PLATE_ZINC,
+		KM_PROCESS_PLATE_NICKEL, KM_PROCESS_BLACK_HOT,
+		KM_PROCESS_BAKE_RELIEF, KM_PROCESS_PHOSPHATE };
+	static const int64_t minimums[] = { 11000, 10000, 5000, 6000, 4000 };
+
+	(void)state;
+	open_market(&k, 0);
+	for (uint32_t i = 0; i < 5; i++)
+		lot(&k, ids[i], minimums[i], 200);
+	price(&k);
+	k.ask.three_highest = true;
+	for (uint32_t i = 0; i < 5; i++) {
+		place(&k);
+		work(&k, i, i, ids[i], -1, 0, 0);
+		if (i < 3)
+			continue;
+		assert_int_equal(bills()->total.likely, 32000);
+		assert_int_equal(plan(&k)->total.likely, 32000);
+	}
+}
+
 /* Three columns, each added up apart: goods 10 to 14, likely 12, free over
  * 13.00, minimum order 11.00, postage 5.00.
  *   low     10 + 1 top-up + 5     = 16.00
@@ -205,6 +231,7 @@ int main(void)
 		cmocka_unit_test(a_lot_has_a_minimum),
 		cmocka_unit_test(loads_go_up_in_steps),
 		cmocka_unit_test(only_the_three_highest_minimums),
+		cmocka_unit_test(a_bake_is_no_minimum),
 		cmocka_unit_test(columns_add_up_apart),
 		cmocka_unit_test(a_step_done_twice),
 		cmocka_unit_test(nothing_to_pay),
