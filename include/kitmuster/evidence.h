@@ -68,6 +68,9 @@ enum km_sure_by {
 
 struct km_claim_audit {
 	const struct km_slot *slot;
+	/* further slots of which every_slot says the same, in order */
+	const struct km_slot *const *alike;
+	uint32_t n_alike;
 	enum km_attr attr;		/* KM_ATTRS: that the slot exists */
 	const struct km_want *want;	/* NULL for that */
 	enum km_certainty certainty;

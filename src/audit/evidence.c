@@ -7,11 +7,20 @@
 #include "trade/evidence.h"
 #include "unit/date.h"
 
+#define TOGETHER 64		/* claims on one attribute that are kept apart */
+
+/* One claim of one slot, and the row that tells it. */
+struct told { const struct km_slot *slot; uint32_t row; };
+
 struct lister {
 	struct km_arena *mem;
 	const struct km_kit *kit;
 	struct km_claim_audit *v;	/* NULL: only counted */
 	uint32_t n;
+	struct told *told;
+	uint32_t n_told;
+	/* of each attribute and place in its list: the last row and one */
+	uint32_t last[KM_ATTRS + 1][TOGETHER];
 	bool nomem;
 };
 
@@ -82,18 +91,59 @@ static void list_sources(struct lister *l, struct km_claim_audit *c)
 /* ------------------------------------------------------------------ */
 /* Claims                                                              */
 
-static void add(struct lister *l, struct km_claim_audit c)
+/* What every_slot says has the same evidence in every slot. */
+static bool is_alike(const struct km_claim_audit *a,
+		     const struct km_claim_audit *b)
 {
+	return a->evidence && a->evidence == b->evidence &&
+	       a->certainty == b->certainty && a->by == b->by &&
+	       a->outweighed == b->outweighed && a->queried == b->queried;
+}
+
+static void add(struct lister *l, struct km_claim_audit c, uint32_t place)
+{
+	uint32_t *last = &l->last[c.attr][place % TOGETHER];
+
 	c.overstated = c.by == KM_SURE_BY_STATEMENT &&
 		       km_evidence_is_less(c.evidence, c.certainty);
 	c.queried |= c.overstated || c.certainty > KM_PROBABLE;
 	if (!c.evidence && !c.queried)
 		return;
-	if (l->v && c.evidence)
-		list_sources(l, &c);
-	if (l->v)
-		l->v[l->n] = c;
-	l->n++;
+	if (!l->v) {
+		l->n++;
+		return;
+	}
+	if (!*last || !is_alike(&c, &l->v[*last - 1])) {
+		if (c.evidence)
+			list_sources(l, &c);
+		l->v[l->n++] = c;
+		*last = l->n;
+	}
+	l->v[*last - 1].n_alike++;	/* itself among them, for now */
+	l->told[l->n_told++] = (struct told){ c.slot, *last - 1 };
+}
+
+/* The slots beyond the first of each row. */
+static bool list_alike(struct lister *l)
+{
+	const struct km_slot **all = km_arena_alloc(l->mem, l->n_told,
+						    sizeof *all);
+	const struct km_slot **at = all;
+
+	if (!all)
+		return false;
+	for (uint32_t i = 0; i < l->n; i++) {
+		l->v[i].alike = at;
+		at += l->v[i].n_alike - 1;
+		l->v[i].n_alike = 0;
+	}
+	for (uint32_t i = 0; i < l->n_told; i++) {
+		struct km_claim_audit *c = &l->v[l->told[i].row];
+
+		if (l->told[i].slot != c->slot)
+			all[c->alike - all + c->n_alike++] = l->told[i].slot;
+	}
+	return true;
 }
 
 static void add_existence(struct lister *l, const struct km_slot *s)
@@ -103,12 +153,13 @@ static void add_existence(struct lister *l, const struct km_slot *s)
 		.by = s->exists_stated ? KM_SURE_BY_STATEMENT :
 		      s->exists_weighed ? KM_SURE_BY_SOURCES :
 					  KM_SURE_BY_WORD,
-		.evidence = s->evidence });
+		.evidence = s->evidence },
+	    !s->exists_stated && !s->exists_weighed);
 }
 
 static void add_claim(struct lister *l, const struct km_slot *s,
-		      enum km_attr a, const struct km_want *w, bool contested,
-		      enum km_certainty best)
+		      enum km_attr a, const struct km_want *w, uint32_t place,
+		      bool contested, enum km_certainty best)
 {
 	enum km_certainty c = w->own_certainty ? w->certainty : s->exists;
 
@@ -121,7 +172,7 @@ static void add_claim(struct lister *l, const struct km_slot *s,
 		.by = w->weighed ? KM_SURE_BY_SOURCES :
 		      w->own_certainty ? KM_SURE_BY_STATEMENT : KM_SURE_BY_SLOT,
 		.evidence = w->evidence, .queried = contested,
-		.outweighed = c > best });
+		.outweighed = c > best }, place);
 }
 
 static void add_attribute(struct lister *l, const struct km_slot *s,
@@ -133,11 +184,11 @@ static void add_attribute(struct lister *l, const struct km_slot *s,
 	if (w->state == KM_WANT_NOTHING)
 		return;
 	if (!all) {
-		add_claim(l, s, a, w, false, KM_UNKNOWN);
+		add_claim(l, s, a, w, 0, false, KM_UNKNOWN);
 		return;
 	}
 	for (uint32_t i = 0; i < all->n; i++)
-		add_claim(l, s, a, &all->v[i],
+		add_claim(l, s, a, &all->v[i], i,
 			  w->disputed || w->n_outweighed > 0, w->certainty);
 }
 
@@ -161,11 +212,12 @@ enum km_status km_evidence_list(struct km_arena *mem, const struct km_kit *kit,
 
 	list(&l);
 	l.v = km_arena_alloc(mem, l.n, sizeof *l.v);
-	v = km_arena_alloc(mem, l.n, sizeof *v);
-	if (!e || !l.v || !v)
+	l.told = km_arena_alloc(mem, l.n, sizeof *l.told);
+	if (!e || !l.v || !l.told)
 		return KM_ENOMEM;
 	list(&l);
-	if (l.nomem)
+	v = km_arena_alloc(mem, l.n, sizeof *v);
+	if (l.nomem || !v || !list_alike(&l))
 		return KM_ENOMEM;
 	for (uint32_t i = 0; i < l.n; i++)
 		if (l.v[i].queried)

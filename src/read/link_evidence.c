@@ -26,6 +26,7 @@ struct weigher {
 	const struct km_ids *ids;
 	uint8_t *seen;			/* a byte a source */
 	struct last last[KM_ATTRS + 1];	/* KM_ATTRS: that it exists */
+	struct last slot;		/* `sources` of a slot as a whole */
 };
 
 static const struct km_evidence *weigh(struct weigher *w, enum km_attr a,
@@ -142,12 +143,20 @@ static void of_exists(struct weigher *w, struct km_slot *s)
 	s->exists = s->evidence->supports;
 }
 
+static void of_slot(struct weigher *w, struct km_slot *s)
+{
+	if (w->slot.ids[0] != s->sources.ids)
+		w->slot.evidence = weigh(w, KM_ATTRS, &s->sources, NULL, NULL);
+	w->slot.ids[0] = s->sources.ids;
+	s->evidence = w->slot.evidence;
+}
+
 static void exists(struct weigher *w, struct km_slot *s)
 {
 	if (s->for_it.n || s->against_it.n || s->silent.n)
 		of_exists(w, s);
 	else if (s->sources.n && s->sources.v)
-		s->evidence = weigh(w, KM_ATTRS, &s->sources, NULL, NULL);
+		of_slot(w, s);
 }
 
 /* ------------------------------------------------------------------ */

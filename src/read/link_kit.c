@@ -88,13 +88,27 @@ static void link_depends(struct km_reader *r, const struct km_kit *kit,
 	}
 }
 
+/* The same list as the slot before has, both from every_slot, is linked
+ * once. */
+static void link_like(struct km_reader *r, const struct km_kit *kit,
+		      const struct km_ids *ids, struct km_sources *list,
+		      const struct km_sources *before, struct km_place at)
+{
+	if (before && list->ids == before->ids)
+		*list = *before;
+	else
+		km_link_sources(r, kit, ids, list, at);
+}
+
 static void link_want(struct km_reader *r, const struct km_kit *kit,
-		      const struct km_ids *ids, struct km_want *w)
+		      const struct km_ids *ids, struct km_want *w,
+		      const struct km_want *before)
 {
 	uint32_t i;
 
 	if (!w->claims)
-		km_link_sources(r, kit, ids, &w->sources, w->at);
+		link_like(r, kit, ids, &w->sources,
+			  before ? &before->sources : NULL, w->at);
 	for (i = 0; w->claims && i < w->claims->n; i++)
 		km_link_sources(r, kit, ids,
 				(struct km_sources *)&w->claims->v[i].sources,
@@ -193,20 +207,30 @@ static void check_companions(struct km_reader *r, const struct km_kit *kit)
 	}
 }
 
+static void link_slot(struct km_reader *r, const struct km_kit *kit,
+		      const struct km_ids *ids, struct km_slot *s,
+		      const struct km_slot *b)
+{
+	link_like(r, kit, ids, &s->for_it, b ? &b->for_it : NULL,
+		  s->exists_at);
+	link_like(r, kit, ids, &s->against_it, b ? &b->against_it : NULL,
+		  s->exists_at);
+	link_like(r, kit, ids, &s->silent, b ? &b->silent : NULL,
+		  s->exists_at);
+	link_like(r, kit, ids, &s->sources, b ? &b->sources : NULL, s->at);
+	for (int a = 0; a < KM_ATTRS; a++)
+		link_want(r, kit, ids, &s->want[a], b ? &b->want[a] : NULL);
+}
+
 static void link_slots(struct km_reader *r, struct km_kit *kit,
 		       struct km_ids *slots, const struct km_ids *sources)
 {
 	struct km_slot *s;
-	uint32_t i, k, a;
+	uint32_t i, k;
 
 	for (i = 0; i < kit->n_slots; i++) {
 		s = &kit->slots[i];
-		km_link_sources(r, kit, sources, &s->for_it, s->exists_at);
-		km_link_sources(r, kit, sources, &s->against_it, s->exists_at);
-		km_link_sources(r, kit, sources, &s->silent, s->exists_at);
-		km_link_sources(r, kit, sources, &s->sources, s->at);
-		for (a = 0; a < KM_ATTRS; a++)
-			link_want(r, kit, sources, &s->want[a]);
+		link_slot(r, kit, sources, s, i ? &kit->slots[i - 1] : NULL);
 		if (!s->goes_with)
 			continue;
 		k = km_link_find(r, slots, kit->n_slots, "slot", s->goes_with,

@@ -12,7 +12,7 @@
 #include "read/attr.h"
 
 enum {
-	KIT, SLOT, CLAIM, VALUE, CERTAINTY, BY, SUPPORTS, QUERIED, OVERSTATED,
+	KIT, SLOT, ALIKE, CLAIM, VALUE, CERTAINTY, BY, SUPPORTS, QUERIED, OVERSTATED,
 	OUTWEIGHED, MENTIONS, DEPENDENT, ROOTS, MENTIONS_AGAINST,
 	ROOTS_AGAINST, ROOTS_SILENT, SAYS, SOURCE, WHAT, COPY, TITLE, DATED,
 	PAGE, DEPENDS_ON, STRONG, OTHER_YEARS, LINES, COLUMNS
@@ -21,6 +21,7 @@ enum {
 static const struct km_column columns[COLUMNS] = {
 	[KIT] = { "kit", "kit", KM_COL_ID, true },
 	[SLOT] = { "slot", "slot", KM_COL_ID, true },
+	[ALIKE] = { "slots_alike", NULL, KM_COL_LIST, false },
 	[CLAIM] = { "claim", "claim", KM_COL_WORD, true },
 	[VALUE] = { "value", NULL, KM_COL_TEXT, false },
 	[CERTAINTY] = { "certainty", "certainty", KM_COL_WORD, true },
@@ -49,6 +50,7 @@ static const struct km_column columns[COLUMNS] = {
 };
 
 #define TICK "[ ]"
+#define ALIKE_SHOWN 7		/* slots of one row, in text, beyond the first */
 
 struct maker {
 	struct km_page *p;
@@ -88,15 +90,23 @@ static const char *const sure_by[] = {
 /* "S-07 handle colour amber: possible, stated; for 1" */
 static void head(struct maker *m, const struct km_claim_audit *c)
 {
-	km_buf_printf(m->b, "%s ", c->slot->id);
-	if (c->attr == KM_ATTRS) {
+	km_buf_str(m->b, c->slot->id);
+	for (uint32_t i = 0; i < c->n_alike && i < ALIKE_SHOWN; i++)
+		km_buf_printf(m->b, ", %s", c->alike[i]->id);
+	if (c->n_alike > ALIKE_SHOWN)
+		km_buf_printf(m->b, " and %" PRIu32 " more",
+			      c->n_alike - ALIKE_SHOWN);
+	if (c->attr == KM_ATTRS && c->n_alike) {
+		km_buf_str(m->b, ", each in the kit");
+	} else if (c->attr == KM_ATTRS) {
+		km_buf_char(m->b, ' ');
 		if (c->slot->unused)
 			km_buf_str(m->b, "empty by design");
 		else
 			km_words_of_slot(m->b, c->slot, false);
 		km_buf_str(m->b, ", in the kit");
 	} else {
-		km_buf_printf(m->b, "%s ", claim_word(c));
+		km_buf_printf(m->b, " %s ", claim_word(c));
 		km_words_wanted(m->b, c->want, c->attr);
 		if (c->want->state == KM_WANT_UNKNOWN)
 			km_buf_str(m->b, "unknown");
@@ -116,8 +126,9 @@ static void head(struct maker *m, const struct km_claim_audit *c)
 	section(m);
 }
 
-/* What each row of a claim has. */
-static void put_claim(struct maker *m, const struct km_claim_audit *c)
+/* What each row of a claim has; the first also the slots alike. */
+static void put_claim(struct maker *m, const struct km_claim_audit *c,
+		      bool first)
 {
 	const struct km_evidence *e = c->evidence;
 	struct km_table *t = m->t;
@@ -128,6 +139,12 @@ static void put_claim(struct maker *m, const struct km_claim_audit *c)
 				? KM_SHOW_BOTH : KM_SHOW_DATA;
 	km_put_text(t, KIT, c->slot->kit ? c->slot->kit->id : NULL);
 	km_put_text(t, SLOT, c->slot->id);
+	if (first)
+		km_put_list(t, ALIKE);
+	for (uint32_t i = 0; first && i < c->n_alike; i++) {
+		km_buf_str(m->b, c->alike[i]->id);
+		km_put_item(t, ALIKE, m->b);
+	}
 	km_put_word(t, CLAIM, claim_key(c), KM_TONE_NONE);
 	if (c->want)
 		km_words_wanted(m->b, c->want, c->attr);
@@ -224,9 +241,9 @@ static void one_claim(struct maker *m, const struct km_claim_audit *c)
 	m->shown = c->queried || m->p->o.verbose;
 	head(m, c);
 	if (!c->n_sources)
-		put_claim(m, c);
+		put_claim(m, c, true);
 	for (uint32_t i = 0; i < c->n_sources; i++) {
-		put_claim(m, c);
+		put_claim(m, c, !i);
 		put_source(m, c, &c->sources[i]);
 	}
 }
