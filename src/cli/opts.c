@@ -45,7 +45,7 @@ const struct km_option km_options[KM_OPTS] = {
 			"else nothing that needs a date is worked out" },
 	[KM_OPT_PAPER] = { 0, "paper", "SIZE", .once = true,
 		.commands = ON(AUDIT),
-		.help = "outline, size-strip: a4 or letter (a4)" },
+		.help = "of what is printed as html: a4 or letter (a4)" },
 	[KM_OPT_MEASURED_BAR] = { 0, "measured-bar", "MM", .once = true,
 		.commands = ON(AUDIT),
 		.help = "only say at what percentage to print again, when\n"
