@@ -2,7 +2,8 @@
 # SPDX-License-Identifier: MIT
 """Make benches and kits for measuring.
 
-    generate.py bench TOOLS > FILE      a bench of so many tools
+    generate.py bench TOOLS > FILE      a bench of so many tools, a line each
+    generate.py below TOOLS > FILE      the same, keys below one another
     generate.py kits KITS FOLDER        so many kits of 12 slots, a file each
     generate.py small FOLDER            12 slots, 40 tools, 30 offers
 
@@ -10,6 +11,7 @@ Marks, makers and figures are invented; the same call always makes the same
 bytes.
 """
 import random
+import re
 import sys
 
 SIZES = ["3/16 W", "1/4 W", "5/16 W", "3/8 W", "7/16 W", "1/2 W", "8 mm", "10 mm",
@@ -53,6 +55,14 @@ def bench(n, out):
         out.write(tool(r, i))
 
 
+def below(n, out):
+    r = random.Random(n)
+    out.write("bench:\n")
+    for i in range(1, n + 1):
+        pairs = re.findall(r"\w+: (?:\[[^]]*\]|\{[^}]*\}|[^,]+)", tool(r, i)[5:-2])
+        out.write("  - %s\n" % "\n    ".join(pairs))
+
+
 def kit(k, out, slots=12):
     r = random.Random(1000 + k)
     out.write("kit:\n  id: kit-%d\n  title: Invented machine %d\n  currency: GBP\n"
@@ -78,6 +88,8 @@ def main():
     what = sys.argv[1] if len(sys.argv) > 1 else ""
     if what == "bench" and len(sys.argv) == 3:
         bench(int(sys.argv[2]), sys.stdout)
+    elif what == "below" and len(sys.argv) == 3:
+        below(int(sys.argv[2]), sys.stdout)
     elif what == "kits" and len(sys.argv) == 4:
         for k in range(1, int(sys.argv[2]) + 1):
             with open("%s/kit-%02d.yaml" % (sys.argv[3], k), "w") as f:
