@@ -47,6 +47,17 @@ static enum km_status open_library(struct search *s,
 	return KM_OK;
 }
 
+/* Most slots want another kind: asked first, since it costs least. */
+static bool wants_kind(const struct km_slot *slot, const struct km_kind *kind)
+{
+	const struct km_want *w = &slot->want[KM_A_TOOL];
+
+	for (uint32_t i = 0; w->state == KM_WANT_ANY_OF && i < w->n; i++)
+		if (w->any[i].kind == kind)
+			return true;
+	return false;
+}
+
 /* Is the thing right in the slot, or right after work that there is?
  * Negative: memory ran out. */
 static int suits(struct search *s, const struct km_party *kit,
@@ -78,6 +89,7 @@ static void take(struct found *f, const struct km_match *m)
 static enum km_status look(struct search *s, struct found *f)
 {
 	const struct km_tool *t = f->is.tool;
+	const union km_value *kind = km_trait(&t->traits, KM_A_TOOL);
 	struct km_thing thing = {
 		.traits = &t->traits, .condition = t->condition,
 		.at_plater = t->status == KM_AT_PLATER, .tool = t,
@@ -87,10 +99,12 @@ static enum km_status look(struct search *s, struct found *f)
 	if (s->n_kits)
 		km_readings_take(&s->readings, &t->traits,
 				 s->kits[0].rules.book);
-	for (uint32_t k = 0; k < s->n_kits; k++)
+	for (uint32_t k = 0; kind && k < s->n_kits; k++)
 		for (uint32_t i = 0; i < s->kits[k].kit->n_slots; i++) {
-			int yes = suits(s, &s->kits[k],
-					&s->kits[k].kit->slots[i], &thing);
+			const struct km_slot *slot = &s->kits[k].kit->slots[i];
+			int yes = wants_kind(slot, kind->kind)
+					  ? suits(s, &s->kits[k], slot, &thing)
+					  : 0;
 
 			if (yes < 0)
 				return KM_ENOMEM;
