@@ -312,7 +312,8 @@ struct km_rubric_audit {
 /* Where what lies in a place comes from, as told to strangers. */
 enum km_origin {
 	KM_ORIGIN_MACHINE,		/* came with it, and is right */
-	KM_ORIGIN_ELSEWHERE,		/* right, from elsewhere */
+	KM_ORIGIN_ELSEWHERE,		/* right, with another or bought */
+	KM_ORIGIN_UNRECORDED,		/* right, from where is not recorded */
 	KM_ORIGIN_REPRODUCTION,
 	KM_ORIGIN_UNPROVED,		/* nothing wrong, not all verified */
 	KM_ORIGIN_STANDS_IN,

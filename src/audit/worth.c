@@ -66,6 +66,15 @@ enum km_status km_worth_add_up(struct km_audit *a)
 	return KM_OK;
 }
 
+/* Came it with another machine, or was it bought? */
+static bool from_elsewhere(const struct km_tool *t)
+{
+	const struct km_tool_more *m = t->more;
+
+	return m && (m->came_with || m->bought_for_slot ||
+		     m->paid.minor >= 0);
+}
+
 /* What is wrong is told before where it comes from, and a copy before what
  * else may be wrong with it. */
 enum km_origin km_piece_origin(const struct km_slot_audit *s, int32_t piece)
@@ -83,7 +92,10 @@ enum km_origin km_piece_origin(const struct km_slot_audit *s, int32_t piece)
 		return KM_ORIGIN_STANDS_IN;
 	if (m->verdict == KM_UNVERIFIED)
 		return KM_ORIGIN_UNPROVED;
-	return m->came_with ? KM_ORIGIN_MACHINE : KM_ORIGIN_ELSEWHERE;
+	if (m->came_with)
+		return KM_ORIGIN_MACHINE;
+	return from_elsewhere(m->tool) ? KM_ORIGIN_ELSEWHERE
+				       : KM_ORIGIN_UNRECORDED;
 }
 
 void km_origin_count(struct km_kit_audit *k)

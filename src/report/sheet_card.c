@@ -28,6 +28,7 @@ static const struct { const char *word; enum km_tone tone; }
 origins[KM_ORIGINS] = {
 	[KM_ORIGIN_MACHINE] = { "came with the machine", KM_TONE_GOOD },
 	[KM_ORIGIN_ELSEWHERE] = { "from elsewhere", KM_TONE_GOOD },
+	[KM_ORIGIN_UNRECORDED] = { "origin not recorded", KM_TONE_NONE },
 	[KM_ORIGIN_REPRODUCTION] = { "reproduction", KM_TONE_WORK },
 	[KM_ORIGIN_UNPROVED] = { "not verified", KM_TONE_WORK },
 	[KM_ORIGIN_STANDS_IN] = { "stands in", KM_TONE_OPEN },
@@ -209,6 +210,14 @@ static void needs_work(struct maker *m)
 /* Tools of which it is not certain that they belonged. */
 static void in_doubt(struct maker *m)
 {
+	static const char *const belonged[] = {
+		[KM_CERTAIN] = "belonged", [KM_PROBABLE] = "probably belonged",
+		[KM_POSSIBLE] = "possibly belonged",
+		[KM_DISPUTED] = "disputed whether it belonged",
+		[KM_CONJECTURE] = "a conjecture that it belonged",
+		[KM_UNKNOWN] = "not known whether it belonged",
+	};
+
 	if (!m->k->counts.doubtful)
 		return;
 	row(m, "in doubt", KM_TONE_DIM, m->k->counts.doubtful);
@@ -222,8 +231,7 @@ static void in_doubt(struct maker *m)
 			km_buf_str(m->b, "not in every kit that the machine "
 				   "may have had");
 		else
-			km_buf_printf(m->b, "%s that it belonged",
-				      km_certainty_word(s->slot->exists));
+			km_buf_str(m->b, belonged[s->slot->exists]);
 		km_buf_str(m->b, s->verdict == KM_GAP ? ", not shown"
 						      : ", shown");
 		item(m);
@@ -289,6 +297,8 @@ static const struct km_column card_columns[C_COLUMNS] = {
 					  false },
 	[C_FIRST + KM_ORIGIN_ELSEWHERE] = { "from_elsewhere", NULL,
 					    KM_COL_COUNT, false },
+	[C_FIRST + KM_ORIGIN_UNRECORDED] = { "origin_not_recorded", NULL,
+					     KM_COL_COUNT, false },
 	[C_FIRST + KM_ORIGIN_REPRODUCTION] = { "reproductions", NULL,
 					       KM_COL_COUNT, false },
 	[C_FIRST + KM_ORIGIN_UNPROVED] = { "not_verified", NULL, KM_COL_COUNT,
@@ -327,7 +337,7 @@ static void one_card(struct maker *m)
 {
 	head(m);
 	for (int o = 0; o < KM_ORIGINS; o++) {
-		if (o == KM_ORIGIN_ELSEWHERE + 1)
+		if (o == KM_ORIGIN_UNRECORDED + 1)
 			needs_work(m);
 		if (!m->k->origin[o])
 			continue;
