@@ -73,13 +73,24 @@ static int suits(struct search *s, const struct km_party *kit,
 	return yes > 0 ? s->match.verdict <= KM_AFTER_WORK : yes;
 }
 
-/* Slots come by kit and in the order of the kit: the first of equals stays. */
+/* Is it a better slot than the one found so far?  Kits come in the order of
+ * their ids; of one kit's equals the first id as people count stays. */
+static bool better(const struct found *f, const struct km_match *m)
+{
+	const struct km_slot *old = f->is.slot;
+
+	if (!old || m->verdict != f->is.verdict)
+		return !old || m->verdict < f->is.verdict;
+	if (m->score != f->score)
+		return m->score > f->score;
+	return m->slot->kit == old->kit &&
+	       km_natural_compare(m->slot->id, old->id) < 0;
+}
+
 static void take(struct found *f, const struct km_match *m)
 {
 	f->is.more += f->is.slot != NULL;
-	if (f->is.slot && (m->verdict > f->is.verdict ||
-			   (m->verdict == f->is.verdict &&
-			    m->score <= f->score)))
+	if (!better(f, m))
 		return;
 	f->is.slot = m->slot;
 	f->is.verdict = m->verdict;

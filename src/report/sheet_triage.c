@@ -293,7 +293,7 @@ static void put_sum(struct maker *m)
 	km_buf_printf(m->b, " = %" PRIu64 " tool%s", a->tools,
 		      a->tools == 1 ? "" : "s");
 	section(m);
-	if (!a->n_library && a->surplus)
+	if (a->n_kits && !a->n_library && a->surplus)
 		km_table_section(m->t, "every kit of the files takes part: "
 				       "there is none to keep surplus for");
 	m->t = km_page_table(m->p, "totals", sum_columns, N_COLUMNS);

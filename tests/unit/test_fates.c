@@ -268,6 +268,25 @@ static void the_best_slot_is_named_and_the_rest_counted(void **state)
 	assert_int_equal(audit->spare_kept, 2);
 }
 
+/* S-10 and S-9 are alike: the one that people count first is named, in
+ * whatever order they stand. */
+static void of_equal_slots_the_first_id_is_named(void **state)
+{
+	static const char *const texts[] = {
+		("kit: {id: run, slots: [{id: Z, tool: jack}]}\n"
+		 "machine: {serial: 1, kit: run}\n"
+		 "bench: [{id: a, tool: hammer}]\n"),
+		("kit: {id: lib, slots: [{id: S-10, tool: hammer},"
+		 " {id: S-9, tool: hammer}]}\n")
+	};
+
+	(void)state;
+	run_audit(texts, 2);
+	assert_int_equal(audit->n_spare, 1);
+	assert_string_equal(audit->spare[0].slot->id, "S-9");
+	assert_int_equal(audit->spare[0].more, 1);
+}
+
 /* ------------------------------------------------------------------ */
 /* Worth                                                               */
 
@@ -345,6 +364,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		T(the_fates_are_all_tools),
 		T(the_best_slot_is_named_and_the_rest_counted),
+		T(of_equal_slots_the_first_id_is_named),
 		T(the_worth_is_what_the_lines_add_up_to),
 		T(memory_may_run_out_anywhere),
 	};
