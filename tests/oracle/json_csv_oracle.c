@@ -41,8 +41,10 @@ static int list(void)
 			if (page_of(&page, &s.audit, (enum km_sheet)i,
 				    (enum km_format)f, NULL) != KM_OK)
 				return 1;
-			/* no row is no line */
-			if (!page.n && f != KM_FORMAT_JSONL)
+			/* these have brackets or a header even so */
+			if (!page.n && (f == KM_FORMAT_JSON ||
+					f == KM_FORMAT_CSV ||
+					f == KM_FORMAT_TSV))
 				return 1;
 			printf("%s %s\n", km_sheet_info((enum km_sheet)i)->word,
 			       km_format_word((enum km_format)f));
