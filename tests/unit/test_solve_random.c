@@ -113,10 +113,39 @@ static void make_sites(struct small *s)
 	}
 }
 
+/* Option o is option from again, in the place after: the pieces of a slot have
+ * the same ways, and the same used thing is to be had for any of them. */
+static void make_same(struct small *s, uint32_t o, uint32_t from)
+{
+	s->option[o] = s->option[from];
+	memcpy(s->use[o], s->use[from], sizeof s->use[o]);
+	memcpy(s->resource[o], s->resource[from], sizeof s->resource[o]);
+	s->option[o].use = s->use[o];
+	s->option[o].resource = s->resource[o];
+	s->option[o].place++;
+	if (any(4) == 0)
+		s->barred[o] = any(2) == 0;
+	else
+		s->barred[o] = s->barred[from];
+	if (any(20) == 0)
+		s->option[o].money = any(60);
+}
+
+/* A place like the one before it, in the same or in the opposite order. */
+static uint32_t make_like_last(struct small *s, uint32_t o, uint32_t n)
+{
+	bool turned = any(3) == 0;
+
+	for (uint32_t i = 0; i < n; i++)
+		make_same(s, o + i, turned ? o - 1 - i : o + i - n);
+	return o + n;
+}
+
 /* The last option of a place is to leave it open, mostly. */
 static void make(struct small *s)
 {
-	uint32_t o = 0;
+	uint32_t o = 0, last = 0;
+	bool alike = any(2);
 
 	memset(s, 0, sizeof *s);
 	s->p = (struct km_solve){
@@ -133,6 +162,11 @@ static void make(struct small *s)
 	for (uint32_t place = 0; place < s->p.nplaces; place++) {
 		uint32_t n = 1 + any(OPTIONS);
 
+		if (alike && place > 0 && any(3)) {
+			o = make_like_last(s, o, last);
+			continue;
+		}
+		last = n;
 		for (uint32_t i = 0; i < n; i++)
 			make_option(s, o++, place);
 		if (any(8)) {
@@ -278,9 +312,10 @@ static struct km_solve_ask make_ask(const struct small *s)
 {
 	static const int64_t weight[][2] = {
 		{ 1, 0 }, { 0, 1 }, { 3, 1 }, { 1, 7 }, { 100000, 1 },
+		{ 1, 100000 },
 		{ (int64_t)1 << 42, (int64_t)1 << 40 },	/* near the edge */
 	};
-	const int64_t *w = weight[any(6)];
+	const int64_t *w = weight[any(7)];
 
 	return (struct km_solve_ask){
 		w[0], w[1], any(2) ? any(200) : KM_SOLVE_FREE,
@@ -341,6 +376,59 @@ static void the_best_plan_is_the_best_of_all(void **state)
 		km_arena_free(mem);
 	}
 	assert_in_range(feasible, PROBLEMS, 3 * PROBLEMS - 1);
+	free(s);
+}
+
+/* Stopped at any number of nodes, the best lies between bound and value, and
+ * the same is found again. */
+static void stopped_early(const struct small *s, const struct km_solve_ask *ask,
+			  uint64_t nodes, uint32_t number)
+{
+	uint32_t got[PLACES], again[PLACES], want[PLACES];
+	struct km_solve_plan plan = { .option_of = got };
+	struct km_solve_plan twice = { .option_of = again };
+	struct km_arena *mem = km_arena_new(NULL);
+	struct km_solve_ask a = *ask;
+	struct km_solver *solver;
+	int64_t value = 0;
+	bool found = best_of_all(s, ask, want, &value);
+
+	a.nodes = nodes;
+	assert_int_equal(km_solver_new(mem, &s->p, &solver), KM_OK);
+	assert_int_equal(km_solver_ask(solver, &a, &plan), KM_OK);
+	if ((plan.feasible && (!found || plan.value < value)) ||
+	    (found && plan.bound > value) ||
+	    (plan.proved && (plan.feasible != found ||
+			     (found && plan.value != value))))
+		fail_msg("problem %u, %u nodes: %d %d %ld..%ld, not %d %ld",
+			 (unsigned)number, (unsigned)nodes, plan.feasible,
+			 plan.proved, (long)plan.bound, (long)plan.value,
+			 found, (long)value);
+	assert_int_equal(km_solver_new(mem, &s->p, &solver), KM_OK);
+	assert_int_equal(km_solver_ask(solver, &a, &twice), KM_OK);
+	assert_int_equal(plan.value, twice.value);
+	assert_int_equal(plan.bound, twice.bound);
+	assert_int_equal(plan.nodes, twice.nodes);
+	if (plan.feasible)
+		assert_memory_equal(got, again, s->p.nplaces * sizeof *got);
+	km_arena_free(mem);
+}
+
+static void a_bound_holds_wherever_it_stops(void **state)
+{
+	struct small *s = calloc(1, sizeof *s);
+
+	(void)state;
+	assert_non_null(s);
+	seed = 31415;
+	for (uint32_t i = 0; i < FRONTIERS; i++) {
+		struct km_solve_ask ask;
+
+		make(s);
+		ask = make_ask(s);
+		for (uint64_t nodes = 1; nodes < 6; nodes++)
+			stopped_early(s, &ask, nodes, i);
+	}
 	free(s);
 }
 
@@ -488,6 +576,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(the_best_plan_is_the_best_of_all),
+		cmocka_unit_test(a_bound_holds_wherever_it_stops),
 		cmocka_unit_test(a_ceiling_is_what_an_option_saves),
 		cmocka_unit_test(every_point_of_the_frontier_is_found),
 	};
