@@ -25,6 +25,13 @@ const struct km_place *km_seen(struct km_bind *b, uintptr_t tag, const char *p,
 	return NULL;
 }
 
+/* For each h no two x come to the same. */
+static uint64_t mix(uint64_t h, uint64_t x)
+{
+	h = (h ^ x) * 0x9e3779b97f4a7c15u;
+	return h ^ h >> 29;
+}
+
 uint64_t km_row_hash(const struct km_node *n)
 {
 	const struct km_node *p;
@@ -34,13 +41,12 @@ uint64_t km_row_hash(const struct km_node *n)
 		return km_hash(n->text, n->n) * 3 + n->style;
 	if (n->type == KM_NODE_LIST) {
 		for (p = n->first; p; p = p->next)
-			h = (h ^ km_row_hash(p)) * 0x9e3779b97f4a7c15u + 1;
+			h = mix(h + 1, km_row_hash(p));
 		return h;
 	}
 	for (p = n->first; p; p = p->next->next)
-		h += (km_row_hash(p) ^ 0x5bd1e995u) *
-		     (km_row_hash(p->next) | 1) * 0x9e3779b97f4a7c15u;
-	return h ^ n->n;
+		h += mix(mix(1, km_row_hash(p)), km_row_hash(p->next));
+	return mix(h, n->n);
 }
 
 void km_photos_seen(struct km_bind *b, const struct km_tool *t,

@@ -16,7 +16,7 @@ const struct km_place *km_seen(struct km_bind *b, uintptr_t tag, const char *p,
 			       size_t n, const struct km_node *at);
 
 /* What a row says: the order of keys does not matter, that of list items
- * does. */
+ * does, and so do quotes, as "none" is a text and none is not. */
 uint64_t km_row_hash(const struct km_node *row);
 
 /* Warn of each photograph of a tool that another tool names too. */

@@ -139,6 +139,13 @@ CASES = [
     ("column counts characters", mark(b"\xc3\xa9\xe2\x82\xac\x1b"),
      ["4:13 control-character"]),
 
+    # rows without id that differ in quotes alone: none is no mark, "none" is
+    # a mark that reads so
+    ("rows that differ in quotes",
+     [b"bench:\n"] + [b"  - {tool: combination pliers, mark: %s}\n" % text
+                      for text in (b"none", b'"none"', b"unknown", b'"unknown"',
+                                   b"illegible", b'"illegible"')], []),
+
     # UTF-8
     ("lone continuation byte", mark(b"\x80"), ["4:11 not-utf8"]),
     ("overlong", mark(b"\xc0\xaf"), ["4:11 not-utf8"]),
