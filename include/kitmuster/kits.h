@@ -89,7 +89,7 @@ enum km_status km_kits_compare(const struct km_load *load,
 			       struct km_side_by_side **out);
 void km_side_by_side_free(struct km_side_by_side *s);
 
-/* Text, CSV, TSV or JSON; else as km_report(). */
+/* In a format of tables; else as km_report(). */
 enum km_status km_report_compare(const struct km_side_by_side *s,
 				 enum km_format f,
 				 const struct km_report_options *o,
@@ -171,7 +171,7 @@ enum km_status km_kits_rank(const struct km_load *load,
 			    struct km_diags *d, struct km_which **out);
 void km_which_free(struct km_which *w);
 
-/* Text, CSV, TSV or JSON; else as km_report(). */
+/* In a format of tables; else as km_report(). */
 enum km_status km_report_which(const struct km_which *w, enum km_format f,
 			       const struct km_report_options *o,
 			       const struct km_sink *to);

@@ -76,6 +76,8 @@ bool km_sheet_find(const char *word, enum km_sheet *out);
 bool km_format_find(const char *word, enum km_format *out);
 /* Has the pair sense? */
 bool km_report_has(enum km_sheet s, enum km_format f);
+/* Is it a format of tables: text, csv, tsv, json, jsonl, markdown, html? */
+bool km_format_is_of_tables(enum km_format f);
 
 /* Paper of a drawing at true size: 210 x 297 mm, or 215.9 x 279.4 mm. */
 enum km_paper_size { KM_PAPER_A4, KM_PAPER_LETTER, KM_PAPER_SIZES };

@@ -34,18 +34,6 @@ static enum km_exit print(struct km_cli *c, const struct km_changes *changes,
 	return km_output_close(out);
 }
 
-static bool choose_format(struct km_cli *c, enum km_format *format)
-{
-	if (!km_choose_format(c, format) || !km_choose_colour(c))
-		return false;
-	if (*format <= KM_FORMAT_JSON || *format == KM_FORMAT_JSONL ||
-	    *format == KM_FORMAT_MARKDOWN || *format == KM_FORMAT_HTML)
-		return true;
-	km_say("changes has no format '%s'; it has text, csv, tsv, json, "
-	       "jsonl, markdown, html", km_format_word(*format));
-	return false;
-}
-
 enum km_exit km_cmd_changes(struct km_cli *c)
 {
 	struct km_output out = { .fd = -1 };
@@ -54,7 +42,7 @@ enum km_exit km_cmd_changes(struct km_cli *c)
 	enum km_format format;
 	enum km_exit e;
 
-	if (!choose_format(c, &format))
+	if (!km_choose_table_format(c, &format))
 		return KM_EXIT_WRONG;
 	if (c->n_operands != 2)
 		return km_usage_say(c->command, c->mem);

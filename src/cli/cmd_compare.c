@@ -12,17 +12,6 @@ struct answer {			/* to one of the two questions */
 	struct km_which *ranked;
 };
 
-static bool choose_format(struct km_cli *c, enum km_format *format)
-{
-	if (!km_choose_format(c, format) || !km_choose_colour(c))
-		return false;
-	if (*format <= KM_FORMAT_JSON)
-		return true;
-	km_say("%s has no format '%s'; it has text, csv, tsv, json",
-	       c->command->name, km_format_word(*format));
-	return false;
-}
-
 static enum km_status ask(struct km_cli *c, struct km_diags *d, bool which,
 			  struct answer *a)
 {
@@ -75,7 +64,7 @@ static enum km_exit answer(struct km_cli *c, bool which)
 	enum km_format format;
 	enum km_exit e;
 
-	if (!choose_format(c, &format))
+	if (!km_choose_table_format(c, &format))
 		return KM_EXIT_WRONG;
 	e = km_cli_inputs(c, &in);
 	if (e == KM_EXIT_GOOD)

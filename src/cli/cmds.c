@@ -41,8 +41,7 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		  "kitmuster compare --kit larkmoor-54-first --kit larkmoor-54-second kits/*.yaml" },
 		"0  the kits say the same of every slot\n"
 		"1  something differs\n",
-		km_cmd_compare,
-		.formats = "text, csv, tsv, json" },
+		km_cmd_compare },
 	[KM_CMD_WHICH] = { "which", "FILE...", true,
 		"rank kits by the tools that came with a machine",
 		"Goes by the tools whose came_with names the machine, by serial number or\n"
@@ -52,8 +51,7 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		{ "kitmuster which machine.yaml drawer.bench.yaml kits/*.yaml",
 		  "kitmuster which --format csv -o which.csv machine.yaml drawer.csv kits/*.yaml" },
 		"0  answered\n",
-		km_cmd_which,
-		.formats = "text, csv, tsv, json" },
+		km_cmd_which },
 	[KM_CMD_CHANGES] = { "changes", "OLD.json NEW.json", true,
 		"compare two audits: what turned, why, and in money",
 		"Both are what 'audit --sheet slots --json' wrote, or both what\n"
@@ -170,6 +168,27 @@ bool km_choose_format(struct km_cli *c, enum km_format *out)
 		return false;
 	*out = (enum km_format)which;
 	return true;
+}
+
+bool km_choose_table_format(struct km_cli *c, enum km_format *out)
+{
+	const char *between = "";
+	struct km_buf b;
+
+	if (!km_choose_format(c, out) || !km_choose_colour(c))
+		return false;
+	if (km_format_is_of_tables(*out))
+		return true;
+	km_buf_init(&b, c->mem);
+	for (int f = 0; f < KM_FORMATS; f++)
+		if (km_format_is_of_tables((enum km_format)f)) {
+			km_buf_printf(&b, "%s%s", between,
+				      km_format_word((enum km_format)f));
+			between = ", ";
+		}
+	km_say("%s has no format '%s'; it has %s", c->command->name,
+	       km_format_word(*out), km_buf_failed(&b) ? "" : b.text);
+	return false;
 }
 
 bool km_choose_colour(struct km_cli *c)

@@ -65,6 +65,9 @@ bool km_choose(struct km_cli *c, const char *what, const char *word,
 	       const char *const *words, uint32_t n, uint32_t *out);
 /* The value of --format, KM_FORMAT_TEXT without one. */
 bool km_choose_format(struct km_cli *c, enum km_format *out);
+/* The same for what is told in tables; false after saying which formats
+ * there are. */
+bool km_choose_table_format(struct km_cli *c, enum km_format *out);
 /* Has --color a value that there is? */
 bool km_choose_colour(struct km_cli *c);
 /* The value of --paper; A4 without one. */

@@ -183,6 +183,11 @@ bool km_report_has(enum km_sheet s, enum km_format f)
 	return sheets[s].info.formats >> f & 1;
 }
 
+bool km_format_is_of_tables(enum km_format f)
+{
+	return ALL_TABLES >> f & 1;
+}
+
 bool km_report_takes(enum km_sheet s)
 {
 	return km_report_has(s, KM_FORMAT_HTML) && !sheets[s].info.apart;
@@ -415,7 +420,7 @@ enum km_status km_report_changes(const struct km_changes *c, enum km_format f,
 {
 	struct km_page p;
 
-	if (!(ALL_TABLES >> f & 1))
+	if (!km_format_is_of_tables(f))
 		return KM_EINPUT;
 	if (!page_init(&p, o))
 		return KM_ENOMEM;
@@ -435,7 +440,7 @@ enum km_status km_report_compare(const struct km_side_by_side *s,
 {
 	struct km_page p;
 
-	if (f > KM_FORMAT_JSON)
+	if (!km_format_is_of_tables(f))
 		return KM_EINPUT;
 	if (!page_init(&p, o))
 		return KM_ENOMEM;
@@ -453,7 +458,7 @@ enum km_status km_report_which(const struct km_which *w, enum km_format f,
 {
 	struct km_page p;
 
-	if (f > KM_FORMAT_JSON)
+	if (!km_format_is_of_tables(f))
 		return KM_EINPUT;
 	if (!page_init(&p, o))
 		return KM_ENOMEM;

@@ -152,6 +152,16 @@ def a_machine_that_no_kit_covers_is_refused():
         p = expect(2, "audit", f, says="no-kit-fits")
         assert f.encode() + b":1:10: error: " in p.stderr
         assert b"'k', 100 off" in p.stderr      # 900 - 800
+        p = run("audit", "--kit", "k", f)       # by name it is a warning
+        assert b"range of kit 'k' by 100 [outside-range]" in p.stderr
+        with open(f, "a", encoding="utf-8") as out:
+            out.write("  years: 1954\n  market: home\n")
+        with open(f, encoding="utf-8") as had:
+            text = had.read().replace("900", "700, built: 1956, market: export")
+        with open(f, "w", encoding="utf-8") as out:
+            out.write(text)
+        p = run("audit", f)
+        assert p.stderr.count(b"[points-elsewhere]") == 2
         expect(2, "audit", "--kit", "kk", f, says="no-such-kit")
         assert run("audit", "--kit", "k", f).returncode == 1
 
@@ -163,7 +173,7 @@ def a_bench_without_a_kit_is_told():
         with open(f, "w") as out:
             out.write("bench: [{id: T, tool: tyre lever}]\n")
         p = run("audit", f)
-        assert p.returncode == 1 and b"no kit" in p.stderr and not p.stdout
+        assert p.returncode == 1 and b"[no-kit]" in p.stderr and not p.stdout
         # what is on the bench can be listed all the same
         assert b"tyre lever" in run("audit", "--sheet", "haves", f).stdout
 
