@@ -95,7 +95,7 @@ static enum km_status search_sites(struct km_solver *s,
 {
 	const struct km_core *c = &s->core;
 	struct km_sites_answer a = { .choice = s->tree.best };
-	enum km_status st = km_sites_solve(s->mem, c, ask, &a);
+	enum km_status st = km_sites_solve(s->mem, c, ask, &s->sites, &a);
 
 	if (st != KM_OK)
 		return st;
@@ -137,6 +137,14 @@ void km_solver_keep(struct km_solver *s)
 	memcpy(s->hint, s->tree.best, s->core.nplaces * sizeof *s->hint);
 }
 
+/* Each search has a node at least. */
+static uint64_t nodes_left(const struct km_solve_ask *ask, uint64_t used)
+{
+	uint64_t most = ask->nodes ? ask->nodes : KM_SOLVE_NODES;
+
+	return used < most ? most - used : 1;
+}
+
 /*
  * Can the budget and the limit be kept at all?  A plan that keeps them, as
  * s->hint; out->feasible is false where there is none.  A search that has to
@@ -148,6 +156,7 @@ static enum km_status find_hint(struct km_solver *s,
 {
 	struct km_goal goal = { .most = INT64_MAX };
 	struct km_solve_ask a = *ask;
+	uint64_t nodes;
 	enum km_status st;
 
 	a.points_weight = 0;
@@ -163,7 +172,9 @@ static enum km_status find_hint(struct km_solver *s,
 	a.points_weight = 1;
 	a.money_weight = 0;
 	a.budget = ask->budget;
+	a.nodes = nodes_left(ask, nodes = out->nodes);
 	st = search_tree(s, &a, &goal, out);
+	out->nodes += nodes;
 judge:
 	if (st != KM_OK)
 		return st;
@@ -181,6 +192,7 @@ enum km_status km_solver_weigh(struct km_solver *s,
 {
 	struct km_goal g = *goal;
 	struct km_solve_plan first = { 0 };
+	struct km_solve_ask left = *ask;
 	enum km_status st;
 
 	if (!g.hint && (ask->budget < s->core.money_most ||
@@ -197,7 +209,11 @@ enum km_status km_solver_weigh(struct km_solver *s,
 		}
 		g.hint = first.feasible ? s->hint : NULL;
 	}
-	return search_tree(s, ask, &g, out);
+	left.nodes = nodes_left(ask, first.nodes);
+	st = search_tree(s, &left, &g, out);
+	if (st == KM_OK)
+		out->nodes += first.nodes;
+	return st;
 }
 
 enum km_status km_solver_search(struct km_solver *s,

@@ -25,7 +25,7 @@ struct node {
 	int64_t bound;		/* sum of v, and of the open sites */
 };
 
-struct sites {
+struct km_sites {
 	uint32_t nclients, nsites;
 	struct way *way;
 	uint32_t *start;	/* of a client */
@@ -54,7 +54,7 @@ static int by_cost(const void *a, const void *b)
 /* ---- setting up --------------------------------------------------------- */
 
 /* Only the cheapest way to each site counts; there are n, sorted. */
-static uint32_t thin(struct sites *s, struct way *w, uint32_t n)
+static uint32_t thin(struct km_sites *s, struct way *w, uint32_t n)
 {
 	uint32_t kept = 0;
 
@@ -70,7 +70,7 @@ static uint32_t thin(struct sites *s, struct way *w, uint32_t n)
 }
 
 /* Options without a charge stand at a site that costs nothing. */
-static void list_ways(struct sites *s, const struct km_core *c,
+static void list_ways(struct km_sites *s, const struct km_core *c,
 		      const struct km_solve_ask *ask)
 {
 	uint32_t n = 0;
@@ -101,7 +101,7 @@ static void list_ways(struct sites *s, const struct km_core *c,
 			      km_core_cost(&c->charge[k], 1);
 }
 
-static bool node_init(struct sites *s, struct node *d)
+static bool node_init(struct km_sites *s, struct node *d)
 {
 	if (d->v)
 		return true;
@@ -111,13 +111,12 @@ static bool node_init(struct sites *s, struct node *d)
 	return d->v && d->slack && d->state;
 }
 
-static bool sites_init(struct sites *s, struct km_arena *mem,
-		       const struct km_core *c, const struct km_solve_ask *ask)
+static bool sites_init(struct km_sites *s, struct km_arena *mem,
+		       const struct km_core *c)
 {
 	uint32_t n = c->nplaces, m = c->ncharges + 1;
 
-	*s = (struct sites){ .nclients = n, .nsites = m, .best = NEVER,
-			     .mem = mem };
+	*s = (struct km_sites){ .nclients = n, .nsites = m, .mem = mem };
 	s->way = km_arena_alloc(mem, (size_t)c->noptions + n + 1,
 				sizeof *s->way);
 	s->start = km_arena_alloc(mem, (size_t)n + 1, sizeof *s->start);
@@ -130,22 +129,39 @@ static bool sites_init(struct sites *s, struct km_arena *mem,
 	s->built = km_arena_alloc(mem, m, 1);
 	s->strain = km_arena_alloc(mem, m, sizeof *s->strain);
 	s->node = km_arena_alloc(mem, (size_t)m + 1, sizeof *s->node);
-	if (!s->way || !s->start || !s->level || !s->tight || !s->choice ||
-	    !s->next || !s->first || !s->fixed || !s->built || !s->strain || !s->node ||
-	    !node_init(s, &s->node[0]))
-		return false;
+	return s->way && s->start && s->level && s->tight && s->choice &&
+	       s->next && s->first && s->fixed && s->built && s->strain &&
+	       s->node && node_init(s, &s->node[0]);
+}
+
+/* Room is taken once a solver: asks come by the hundred. */
+static struct km_sites *begin(struct km_arena *mem, const struct km_core *c,
+			      const struct km_solve_ask *ask,
+			      struct km_sites **kept)
+{
+	struct km_sites *s = *kept;
+
+	if (!s) {
+		s = km_arena_alloc(mem, 1, sizeof *s);
+		if (!s || !sites_init(s, mem, c))
+			return NULL;
+		*kept = s;
+	}
+	s->best = NEVER;
+	s->depth = 0;
+	s->node[0].bound = 0;
 	list_ways(s, c, ask);
-	return true;
+	return s;
 }
 
 /* ---- dual ascent -------------------------------------------------------- */
 
-static struct way *ways_of(const struct sites *s, uint32_t j)
+static struct way *ways_of(const struct km_sites *s, uint32_t j)
 {
 	return s->way + s->start[j];
 }
 
-static void find_level(struct sites *s, const struct node *d, uint32_t j)
+static void find_level(struct km_sites *s, const struct node *d, uint32_t j)
 {
 	const struct way *w = ways_of(s, j);
 	uint32_t n = 0;
@@ -156,7 +172,7 @@ static void find_level(struct sites *s, const struct node *d, uint32_t j)
 }
 
 /* Raise a client to its next cost, or as far as its sites have slack. */
-static bool raise_client(struct sites *s, struct node *d, uint32_t j)
+static bool raise_client(struct km_sites *s, struct node *d, uint32_t j)
 {
 	const struct way *w = ways_of(s, j);
 	uint32_t n = s->level[j], next = n;
@@ -187,7 +203,7 @@ static bool raise_client(struct sites *s, struct node *d, uint32_t j)
 	return more;
 }
 
-static void ascend(struct sites *s, struct node *d, const uint32_t *list,
+static void ascend(struct km_sites *s, struct node *d, const uint32_t *list,
 		   uint32_t n)
 {
 	bool more = true;
@@ -208,7 +224,7 @@ static bool is_tight(const struct node *d, const struct way *w)
 
 /* A site without slack for each client that pays for none built yet: where
  * there is but one, then the cheapest. */
-static void build(struct sites *s, const struct node *d)
+static void build(struct km_sites *s, const struct node *d)
 {
 	memset(s->built, 0, s->nsites);
 	for (uint32_t k = 0; k < s->nsites; k++)
@@ -232,7 +248,7 @@ static void build(struct sites *s, const struct node *d)
 	}
 }
 
-static const struct way *cheapest(const struct sites *s, uint32_t j)
+static const struct way *cheapest(const struct km_sites *s, uint32_t j)
 {
 	const struct way *w = ways_of(s, j);
 
@@ -242,7 +258,7 @@ static const struct way *cheapest(const struct sites *s, uint32_t j)
 }
 
 /* What the plan at hand costs, without sites that serve nobody. */
-static void offer(struct sites *s)
+static void offer(struct km_sites *s)
 {
 	int64_t sum = 0;
 	uint8_t *used = s->built;
@@ -267,7 +283,7 @@ static void offer(struct sites *s)
 }
 
 /* How many built sites a client pays for; the first of them. */
-static uint32_t overpays(const struct sites *s, const struct node *d,
+static uint32_t overpays(const struct km_sites *s, const struct node *d,
 			 uint32_t j, uint32_t *site)
 {
 	const struct way *w = ways_of(s, j);
@@ -285,7 +301,7 @@ static uint32_t overpays(const struct sites *s, const struct node *d,
 /* ---- dual adjustment ---------------------------------------------------- */
 
 /* Lower a client to the cost below. */
-static void lower_client(struct sites *s, struct node *d, uint32_t j)
+static void lower_client(struct km_sites *s, struct node *d, uint32_t j)
 {
 	const struct way *w = ways_of(s, j);
 	uint32_t n = s->level[j];
@@ -305,7 +321,7 @@ static void lower_client(struct sites *s, struct node *d, uint32_t j)
 }
 
 /* Chain up, by site, the clients for whom it is the only tight one. */
-static void chain_loyal(struct sites *s, const struct node *d)
+static void chain_loyal(struct km_sites *s, const struct node *d)
 {
 	for (uint32_t k = 0; k < s->nsites; k++)
 		s->first[k] = NOBODY;
@@ -328,7 +344,7 @@ static void chain_loyal(struct sites *s, const struct node *d)
 
 /* Clients that wait for the built sites j pays for and for no other: they can
  * use the slack that j gives up. */
-static uint32_t followers(struct sites *s, const struct node *d, uint32_t j)
+static uint32_t followers(struct km_sites *s, const struct node *d, uint32_t j)
 {
 	const struct way *w = ways_of(s, j);
 	uint32_t n = 0;
@@ -345,7 +361,7 @@ static uint32_t followers(struct sites *s, const struct node *d, uint32_t j)
 
 /* One round over the clients that pay for several built sites; false: there
  * is none, and the bound is what the plan costs. */
-static bool adjust(struct sites *s, struct node *d)
+static bool adjust(struct km_sites *s, struct node *d)
 {
 	bool any = false;
 	uint32_t site;
@@ -370,7 +386,7 @@ static bool adjust(struct sites *s, struct node *d)
 }
 
 /* Sites whose slack would lift the bound past the best plan. */
-static void shut_dear(struct sites *s, struct node *d)
+static void shut_dear(struct km_sites *s, struct node *d)
 {
 	for (uint32_t k = 0; k < s->nsites; k++) {
 		if (d->state[k] == MAYBE && s->best != NEVER &&
@@ -382,7 +398,7 @@ static void shut_dear(struct sites *s, struct node *d)
 }
 
 /* Raise the bound of a node; false: nothing better is in it. */
-static bool work(struct sites *s, struct node *d)
+static bool work(struct km_sites *s, struct node *d)
 {
 	int64_t before;
 
@@ -409,7 +425,7 @@ static bool work(struct sites *s, struct node *d)
 /* ---- the search --------------------------------------------------------- */
 
 /* The built site that most is overpaid for; nsites: none may be asked. */
-static uint32_t question(struct sites *s, const struct node *d)
+static uint32_t question(struct km_sites *s, const struct node *d)
 {
 	uint32_t best = s->nsites, site;
 
@@ -431,7 +447,7 @@ static uint32_t question(struct sites *s, const struct node *d)
 }
 
 /* Open a site in a node: who pays for it pays no more than its cost. */
-static void open_site(struct sites *s, struct node *d, uint32_t site)
+static void open_site(struct km_sites *s, struct node *d, uint32_t site)
 {
 	d->state[site] = OPEN;
 	d->bound += s->fixed[site];
@@ -454,7 +470,7 @@ static void open_site(struct sites *s, struct node *d, uint32_t site)
 	d->slack[site] = 0;
 }
 
-static bool copy_node(struct sites *s, struct node *to,
+static bool copy_node(struct km_sites *s, struct node *to,
 		      const struct node *from)
 {
 	if (!node_init(s, to))
@@ -466,7 +482,7 @@ static bool copy_node(struct sites *s, struct node *to,
 	return true;
 }
 
-static void root(struct sites *s)
+static void root(struct km_sites *s)
 {
 	struct node *d = &s->node[0];
 
@@ -481,7 +497,7 @@ static void root(struct sites *s)
 
 /* The node at hand becomes the side where its site is closed, below it stands
  * the side where it is open: that one is searched first. */
-static bool branch(struct sites *s, uint32_t site)
+static bool branch(struct km_sites *s, uint32_t site)
 {
 	struct node *d = &s->node[s->depth], *below = d + 1;
 
@@ -494,7 +510,7 @@ static bool branch(struct sites *s, uint32_t site)
 	return true;
 }
 
-static bool servable(const struct sites *s)
+static bool servable(const struct km_sites *s)
 {
 	for (uint32_t j = 0; j < s->nclients; j++)
 		if (ways_of(s, j)->cost == NEVER)
@@ -504,19 +520,20 @@ static bool servable(const struct sites *s)
 
 enum km_status km_sites_solve(struct km_arena *mem, const struct km_core *core,
 			      const struct km_solve_ask *ask,
+			      struct km_sites **kept,
 			      struct km_sites_answer *out)
 {
-	struct sites s;
+	struct km_sites *s = begin(mem, core, ask, kept);
 	uint64_t nodes = 0, most = ask->nodes ? ask->nodes : KM_SOLVE_NODES;
 	bool stopped = false;
 	int64_t bound = NEVER;
 
-	if (!sites_init(&s, mem, core, ask))
+	if (!s)
 		return KM_ENOMEM;
-	if (servable(&s)) {
-		root(&s);
+	if (servable(s)) {
+		root(s);
 		for (;;) {
-			struct node *d = &s.node[s.depth];
+			struct node *d = &s->node[s->depth];
 			uint32_t site;
 
 			if (nodes >= most) {
@@ -524,25 +541,26 @@ enum km_status km_sites_solve(struct km_arena *mem, const struct km_core *core,
 				break;
 			}
 			nodes++;
-			site = work(&s, d) ? question(&s, d) : s.nsites;
-			if (site < s.nsites) {
-				if (!branch(&s, site))
+			site = work(s, d) ? question(s, d) : s->nsites;
+			if (site < s->nsites) {
+				if (!branch(s, site))
 					return KM_ENOMEM;
 				continue;
 			}
-			if (s.depth == 0)
+			if (s->depth == 0)
 				break;
-			s.depth--;
+			s->depth--;
 		}
 	}
-	for (uint32_t i = 0; stopped && i <= s.depth; i++)
-		if (s.node[i].bound < bound)
-			bound = s.node[i].bound;
-	out->found = s.best != NEVER;
+	for (uint32_t i = 0; stopped && i <= s->depth; i++)
+		if (s->node[i].bound < bound)
+			bound = s->node[i].bound;
+	stopped = stopped && bound < s->best;	/* what is left is no better */
+	out->found = s->best != NEVER;
 	out->stopped = stopped;
-	out->value = out->found ? s.best : 0;
+	out->value = out->found ? s->best : 0;
 	out->bound = stopped ? bound : out->value;
 	out->nodes = nodes;
-	memcpy(out->choice, s.choice, s.nclients * sizeof *s.choice);
+	memcpy(out->choice, s->choice, s->nclients * sizeof *s->choice);
 	return KM_OK;
 }

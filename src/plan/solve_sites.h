@@ -8,7 +8,8 @@
  * Sites without slack make a plan, and the plan is best if no client pays for
  * two of its sites.  [erlenkotter-1978]
  *
- * Owner    everything comes from the arena given
+ * Owner    everything comes from the arena given; what is kept serves the next
+ *          ask of the same problem
  * Errors   KM_ENOMEM
  */
 #ifndef KM_PLAN_SOLVE_SITES_H
@@ -24,12 +25,15 @@ struct km_sites_answer {
 	uint32_t *choice;	/* core option of a client; nplaces entries */
 };
 
+struct km_sites;
+
 /*
- * core->sites holds, ask has no budget and no limit, and no plan is worth more
+ * kept: NULL at first.  core->sites holds, ask has no budget and no limit, and no plan is worth more
  * than 2^56.
  */
 enum km_status km_sites_solve(struct km_arena *mem, const struct km_core *core,
 			      const struct km_solve_ask *ask,
+			      struct km_sites **kept,
 			      struct km_sites_answer *out);
 
 #endif

@@ -20,6 +20,7 @@ struct km_solver {
 	struct km_relax relax;
 	struct km_tree tree;
 	struct km_warm warm[KM_WARM];
+	struct km_sites *sites;	/* room for that special case */
 	uint8_t *barred;	/* scratch: of an option */
 	uint32_t *hint;		/* scratch: of a place */
 };

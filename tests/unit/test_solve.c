@@ -651,9 +651,66 @@ static void a_search_that_is_stopped_keeps_its_bound(void **state)
 	ask.nodes = 1;
 	assert_int_equal(km_solver_ask(solver(m), &ask, &few), KM_OK);
 	assert_true(few.feasible && !few.proved);
-	assert_int_equal(few.nodes, 1);
+	assert_int_equal(few.nodes, 2);	/* is there a plan, and how good */
 	assert_true(few.bound <= all.value && all.value <= few.value);
 	assert_true(few.bound < few.value);
+	gone(m);
+}
+
+/* Fourteen places, each with four sites that share nothing but their charge;
+ * the solver and 20 000 asks in 256 KiB. */
+static void asking_again_takes_no_more_room(void **state)
+{
+	static const struct km_limits lim = { .arena_bytes = 256 * 1024 };
+	struct km_solve_ask ask = all_of(0, 1);
+	struct km_arena *mem = km_arena_new(&lim);
+	struct made *m = make(14);
+	struct km_solver *s;
+
+	(void)state;
+	for (uint32_t k = 0; k < 4; k++)
+		fixed(m, 900 + 10 * k);
+	for (uint32_t place = 0; place < 14; place++)
+		for (uint32_t k = 0; k < 4; k++)
+			option(m, place, 100 * ((place + 3 * k) % 7), 0, k, 0,
+			       NONE);
+	assert_int_equal(km_solver_new(mem, &m->p, &s), KM_OK);
+	for (int i = 0; i < 20000; i++) {
+		struct km_solve_plan plan = { 0 };
+
+		assert_int_equal(km_solver_ask(s, &ask, &plan), KM_OK);
+		assert_true(plan.proved);
+	}
+	km_arena_free(mem);
+	free(m);
+}
+
+/* Two used levers that three places could have, from two sellers whose postage
+ * is 5.00 each; 1.00 and 1.20 apiece, and a new one for 9.00 without postage.
+ * One used and two new: 1 + 5 + 18 = 24; three new: 27; two used and one new:
+ * 2.20 + 10 + 9 = 21.20.  Each piece is one of its parcel, whichever place it
+ * goes to: one node, since the prices of the places alone say a third of it. */
+static void alike_pieces_are_bound_by_their_parcel(void **state)
+{
+	struct made *m = make(3);
+	struct km_solve_ask ask = all_of(1000000, 1);
+	struct km_solve_plan p;
+
+	(void)state;
+	parcel(m, 500, FREE, 0);
+	parcel(m, 500, FREE, 0);
+	m->capacity[0] = m->capacity[1] = 1;
+	m->p.nresources = 2;
+	for (uint32_t place = 0; place < 3; place++) {
+		option(m, place, 100, 0, 0, 100, 0);
+		option(m, place, 120, 0, 1, 120, 1);
+		option(m, place, 900, 0, NONE, 0, NONE);
+		option(m, place, 0, 100, NONE, 0, NONE);
+	}
+	p = solved(m, ask);
+	assert_int_equal(p.points, 0);
+	assert_int_equal(p.money, 2120);
+	assert_in_range(p.nodes, 1, 2);	/* points, money */
 	gone(m);
 }
 
@@ -752,6 +809,8 @@ int main(void)
 		cmocka_unit_test(a_want_is_worth_what_it_saves),
 		cmocka_unit_test(equal_plans_are_told_apart_by_order),
 		cmocka_unit_test(a_search_that_is_stopped_keeps_its_bound),
+		cmocka_unit_test(asking_again_takes_no_more_room),
+		cmocka_unit_test(alike_pieces_are_bound_by_their_parcel),
 		cmocka_unit_test(what_cannot_be_is_refused),
 		cmocka_unit_test(running_out_of_memory_is_reported),
 	};
