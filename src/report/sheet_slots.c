@@ -4,22 +4,13 @@
  * what to do about it.
  */
 #include "report/cautions.h"
-#include "report/page.h"
+#include "report/slots.h"
 #include "report/words.h"
 
 #include <inttypes.h>
 
 #include "trade/process.h"
 #include "unit/length.h"
-#include "unit/money.h"
-
-enum {
-	KIT, SLOT, WANTED, COUNT, EXISTS, VERDICT, WOULD_BE, TOOLS, FIRST_TOOL,
-	FILLED, ON_ORDER, REASON, NOTES, FIT, RESTORE_LOW, RESTORE_LIKELY, RESTORE_HIGH,
-	STEPS, BUY_LOW, BUY_LIKELY, BUY_HIGH, OFFER, DECISION, MARGIN,
-	CLOSE_CALL, CHOSEN, BY_HAND, BY_HAND_COSTS, DEPENDS, REMARKS, DETAIL,
-	COLUMNS
-};
 
 static const struct km_column columns[COLUMNS] = {
 	[KIT] = { "kit", "kit", KM_COL_ID, true },
@@ -56,17 +47,8 @@ static const struct km_column columns[COLUMNS] = {
 		     KM_COL_LIST, false },
 };
 
-struct maker {
-	struct km_page *p;
-	struct km_table *t;
-	const struct km_kit_audit *k;
-	const struct km_slot_audit *s;
-	uint32_t place;			/* of the plan, to come next */
-	struct km_buf *b;		/* one text */
-};
-
 /* The text so far, in the data column and among the details; cleared. */
-static void put_both(struct maker *m, uint32_t column)
+static void put_both(struct km_slots *m, uint32_t column)
 {
 	struct km_buf copy;
 
@@ -81,16 +63,11 @@ static void put_both(struct maker *m, uint32_t column)
 		km_put_buf(m->t, column, m->b);
 }
 
-static void detail(struct maker *m)
-{
-	km_put_item(m->t, DETAIL, m->b);
-}
-
 /* ------------------------------------------------------------------ */
 /* What is wanted, what is there                                       */
 
 /* " (disputed: against 1, for 1)" */
-static void add_doubt(struct maker *m, const struct km_slot *s)
+static void add_doubt(struct km_slots *m, const struct km_slot *s)
 {
 	km_buf_printf(m->b, " (%s", km_certainty_word(s->exists));
 	if (s->evidence) {
@@ -100,7 +77,7 @@ static void add_doubt(struct maker *m, const struct km_slot *s)
 	km_buf_char(m->b, ')');
 }
 
-static void put_wanted(struct maker *m)
+static void put_wanted(struct km_slots *m)
 {
 	const struct km_slot *s = m->s->slot;
 
@@ -112,10 +89,10 @@ static void put_wanted(struct maker *m)
 		add_doubt(m, s);
 	if (!s->durable)
 		km_buf_str(m->b, " (consumable)");
-	detail(m);
+	km_slots_detail(m);
 }
 
-static void put_tools(struct maker *m)
+static void put_tools(struct km_slots *m)
 {
 	const struct km_slot_audit *s = m->s;
 	bool first = true;
@@ -143,7 +120,7 @@ static void put_tools(struct maker *m)
 				      km_match_id(match));
 		first = false;
 	}
-	detail(m);
+	km_slots_detail(m);
 	km_put_int(m->t, FILLED, s->filled);
 	km_put_list(m->t, ON_ORDER);
 	for (int32_t i = 0; s->pieces && i < s->slot->count; i++) {
@@ -160,7 +137,7 @@ static void put_tools(struct maker *m)
 
 /* A slot that is not the same in every kit that the machine may have left
  * with: what it comes to, and what it is, in each. */
-static void put_depends(struct maker *m)
+static void put_depends(struct km_slots *m)
 {
 	uint32_t i = m->s->slot->index;
 
@@ -170,7 +147,7 @@ static void put_depends(struct maker *m)
 		      m->k->undecided == KM_UNDECIDED_MARKET ? "market"
 							     : "kit");
 	km_words_depends(m->b, m->k, m->s);
-	detail(m);
+	km_slots_detail(m);
 	for (uint32_t n = 1; n < m->k->n_readings; n++) {
 		const struct km_kit_reading *r = &m->k->readings[n];
 		const struct km_slot_audit *s = km_reading_slot(r, i);
@@ -180,18 +157,18 @@ static void put_depends(struct maker *m)
 		km_words_slot_ref(m->b, s->slot, m->k->kit);
 		km_buf_str(m->b, " wants ");
 		km_words_of_want(m->b, s->slot, false);
-		detail(m);
+		km_slots_detail(m);
 	}
 }
 
-static void put_verdict(struct maker *m)
+static void put_verdict(struct km_slots *m)
 {
 	const struct km_slot_audit *s = m->s;
 
 	km_put_word(m->t, VERDICT, km_slot_verdict_word(s), km_slot_tone(s));
 	if (s->slot->unused) {
 		km_buf_str(m->b, "empty by design");
-		detail(m);
+		km_slots_detail(m);
 		return;
 	}
 	if (s->firm)
@@ -202,13 +179,13 @@ static void put_verdict(struct maker *m)
 	}
 	km_put_word(m->t, WOULD_BE, km_verdict_word(s->verdict), KM_TONE_NONE);
 	km_buf_printf(m->b, "would be %s", km_verdict_word(s->verdict));
-	detail(m);
+	km_slots_detail(m);
 }
 
 /* ------------------------------------------------------------------ */
 /* Why not                                                             */
 
-static void put_reason(struct maker *m)
+static void put_reason(struct km_slots *m)
 {
 	km_reason_of_slot(m->b, m->s);
 	put_both(m, REASON);
@@ -228,7 +205,7 @@ static bool is_noted(const struct km_page *p, const struct km_match *match,
 	       match->on[a].finding != KM_F_CONDITION_UNRECORDED;
 }
 
-static void put_notes(struct maker *m)
+static void put_notes(struct km_slots *m)
 {
 	const struct km_match *worst = m->s->worst;
 	const char *before = ": ";
@@ -264,190 +241,11 @@ static void put_notes(struct maker *m)
 					km_damage_word((enum km_damage_what)d));
 				before = ", ";
 			}
-		detail(m);
+		km_slots_detail(m);
 	}
 }
 
-/* ------------------------------------------------------------------ */
-/* What it costs                                                       */
-
-/* "restore 9.00 (7.00 to 12.00)" */
-static void add_cost(struct maker *m, const char *what,
-		     const struct km_money3 *c)
-{
-	km_buf_printf(m->b, "%s%s ", m->b->len ? "; " : "", what);
-	km_buf_money(m->b, c->likely, m->p->decimals);
-	if (c->low == c->high)
-		return;
-	km_buf_str(m->b, " (");
-	km_buf_money(m->b, c->low, m->p->decimals);
-	km_buf_str(m->b, " to ");
-	km_buf_money(m->b, c->high, m->p->decimals);
-	km_buf_char(m->b, ')');
-}
-
-static void put_money3(struct km_table *t, uint32_t first,
-		       const struct km_money3 *c)
-{
-	km_put_int(t, first, c->low);
-	km_put_int(t, first + 1, c->likely);
-	km_put_int(t, first + 2, c->high);
-}
-
-static void put_steps(struct maker *m, const struct km_route *r)
-{
-	for (uint32_t i = 0; r && i < r->n_steps; i++) {
-		km_buf_str(m->b, r->steps[i]->name);
-		km_put_item(m->t, STEPS, m->b);
-	}
-	for (uint32_t i = 0; r && i < r->n_steps; i++)
-		km_buf_printf(m->b, "%s%s", i ? ", then " : "by: ",
-			      r->steps[i]->name);
-	detail(m);
-}
-
-static void put_ways(struct maker *m)
-{
-	const struct km_way *r = m->s->restore, *b = m->s->buy;
-	const struct km_way *no = m->s->rejected_buy;
-
-	if (r && r->priced) {
-		put_money3(m->t, RESTORE_LOW, &r->alone);
-		add_cost(m, "restore", &r->alone);
-	}
-	if (b && b->priced) {
-		put_money3(m->t, BUY_LOW, &b->alone);
-		add_cost(m, "buy", &b->alone);
-		if (b->match && b->match->offer)
-			km_buf_printf(m->b, " as %s", b->match->offer->id);
-	}
-	if (b && b->match && b->match->offer)
-		km_put_text(m->t, OFFER, b->match->offer->id);
-	detail(m);
-	if (r)
-		put_steps(m, r->route);
-	if (no && no->match && no->match->offer) {
-		km_buf_printf(m->b, "%s as sold is cheaper, but would not do: ",
-			      no->match->offer->id);
-		if (no->fit.too_large)
-			km_words_fit(m->b, &no->fit);
-		else if (no->over_limit)
-			km_buf_str(m->b, "dearer than the most to pay");
-		else
-			km_reason(m->b, no->match);
-		detail(m);
-	}
-}
-
-/* The next place of the plan, if it is one of this slot; places come in the
- * order of the slots. */
-static const struct km_plan_place *next_place(struct maker *m)
-{
-	const struct km_plan *plan = m->p->audit->plan;
-
-	if (!plan || m->place >= plan->n_places ||
-	    plan->places[m->place].slot != m->s)
-		return NULL;
-	return &plan->places[m->place++];
-}
-
-static bool takes_something(const struct km_plan_place *p)
-{
-	return p->chosen->kind != KM_WAY_OPEN && p->chosen->match;
-}
-
-/* "chosen by hand, which costs 4.00 more" */
-static void put_by_hand(struct maker *m, const struct km_plan_place *p)
-{
-	km_put_int(m->t, BY_HAND, 1);
-	km_buf_str(m->b, "chosen by hand");
-	if (p->by_hand_costs >= 0)
-		km_put_int(m->t, BY_HAND_COSTS, p->by_hand_costs);
-	if (p->by_hand_costs > 0) {
-		km_buf_str(m->b, ", which costs ");
-		km_buf_money(m->b, p->by_hand_costs, m->p->decimals);
-		km_buf_str(m->b, " more");
-	}
-	detail(m);
-}
-
-/* What the plan takes for each place of the slot. */
-static void put_places(struct maker *m)
-{
-	const struct km_plan_place *p;
-	struct km_buf ids;
-
-	km_buf_init(&ids, m->p->mem);
-	km_put_int(m->t, BY_HAND, 0);
-	km_put_list(m->t, CHOSEN);
-	while ((p = next_place(m)) != NULL) {
-		if (p->by_hand)
-			put_by_hand(m, p);
-		if (!takes_something(p))
-			continue;
-		km_buf_printf(m->b, "%s %s", km_way_word(p->chosen->kind),
-			      km_match_id(p->chosen->match));
-		km_put_item(m->t, CHOSEN, m->b);
-		km_buf_printf(&ids, "%s%s", ids.len ? ", " : "",
-			      km_match_id(p->chosen->match));
-	}
-	if (ids.len && m->s->slot->count > 1)	/* of one, it has been said */
-		km_buf_printf(m->b, "in the plan: %s", ids.text);
-	if (km_buf_failed(&ids))
-		m->p->failed = true;
-	detail(m);
-}
-
-/* What lies there and does not go into its place of the pouch; or is not
- * known to. */
-static void put_fit(struct maker *m)
-{
-	for (uint32_t i = 0; i < m->s->n_ways; i++) {
-		const struct km_way *w = &m->s->ways[i];
-		bool is_there = false;
-
-		for (int32_t n = 0; w->match && w->match->tool && !w->route &&
-				    n < m->s->slot->count; n++)
-			is_there |= m->s->pieces[n].match &&
-				    m->s->pieces[n].match->tool ==
-					    w->match->tool;
-		if (!is_there || !(w->fit.too_large || w->fit.unmeasured))
-			continue;
-		km_buf_printf(m->b, "%s ", w->match->tool->id);
-		km_buf_str(m->b, w->fit.too_large ? "is " : "");
-		km_words_fit(m->b, &w->fit);
-		detail(m);
-	}
-}
-
-static void put_decision(struct maker *m)
-{
-	const struct km_slot_audit *s = m->s;
-
-	if (!m->p->audit->options.want_money || s->slot->unused)
-		return;
-	put_ways(m);
-	put_fit(m);
-	km_put_word(m->t, DECISION, km_decide_word(s->decide), KM_TONE_NONE);
-	km_put_int(m->t, CLOSE_CALL, s->close_call);
-	if (s->decide == KM_DECIDE_KEEP) {
-		put_places(m);
-		return;
-	}
-	km_buf_printf(m->b, "decision: %s", km_decide_word(s->decide));
-	if (s->margin >= 0)
-		km_put_int(m->t, MARGIN, s->margin);
-	if (s->margin > 0) {
-		km_buf_str(m->b, ", better by ");
-		km_buf_money(m->b, s->margin, m->p->decimals);
-	}
-	if (s->close_call)
-		km_buf_str(m->b, ", close call");
-	detail(m);
-	put_places(m);
-}
-
-static void put_remarks(struct maker *m)
+static void put_remarks(struct km_slots *m)
 {
 	km_put_list(m->t, REMARKS);
 	for (uint32_t i = 0; i < m->k->n_remarks; i++) {
@@ -460,7 +258,7 @@ static void put_remarks(struct maker *m)
 	}
 }
 
-static void one_slot(struct maker *m)
+static void one_slot(struct km_slots *m)
 {
 	const struct km_slot *s = m->s->slot;
 
@@ -477,11 +275,11 @@ static void one_slot(struct maker *m)
 	put_tools(m);
 	put_reason(m);
 	put_notes(m);
-	put_decision(m);
+	km_slots_decision(m);
 	put_remarks(m);
 }
 
-static void section(struct maker *m)
+static void section(struct km_slots *m)
 {
 	if (!km_buf_failed(m->b))
 		km_table_section(m->t, m->b->text);
@@ -489,7 +287,7 @@ static void section(struct maker *m)
 }
 
 /* A slot that only reading r has; nothing is decided for it. */
-static void slot_alone(struct maker *m, const struct km_kit_reading *r,
+static void slot_alone(struct km_slots *m, const struct km_kit_reading *r,
 		       uint32_t i)
 {
 	const struct km_slot *s = r->slots[i].slot;
@@ -506,12 +304,12 @@ static void slot_alone(struct maker *m, const struct km_kit_reading *r,
 	km_put_word(m->t, WOULD_BE, km_verdict_word(m->s->verdict),
 		    KM_TONE_NONE);
 	km_words_alone(m->b, m->k, r, i);
-	detail(m);
+	km_slots_detail(m);
 	put_tools(m);
 	put_reason(m);
 }
 
-static void slots_alone(struct maker *m)
+static void slots_alone(struct km_slots *m)
 {
 	for (uint32_t n = 0; n < m->k->n_readings; n++) {
 		const struct km_kit_reading *r = &m->k->readings[n];
@@ -539,7 +337,7 @@ static void add_decimal(struct km_buf *b, int32_t n, int32_t parts)
 }
 
 /* The limits that the verdicts rest on; choices, so they can be asked for. */
-static void limits_section(struct maker *m)
+static void limits_section(struct km_slots *m)
 {
 	const struct km_kit_limits *l = &m->k->limits;
 
@@ -559,7 +357,7 @@ static void limits_section(struct maker *m)
 	km_buf_clear(m->b);
 }
 
-static void kit_section(struct maker *m)
+static void kit_section(struct km_slots *m)
 {
 	const struct km_kit *kit = m->k->kit;
 
@@ -599,7 +397,7 @@ static uint64_t cautions_of_use(const struct km_audit *a)
 void km_make_slots(struct km_page *p)
 {
 	const struct km_audit *a = p->audit;
-	struct maker m = { .p = p, .b = &p->line };
+	struct km_slots m = { .p = p, .b = &p->line };
 
 	m.t = km_page_table(p, "slots", columns, COLUMNS);
 	if (!m.t)

@@ -1,0 +1,184 @@
+/* SPDX-License-Identifier: MIT */
+/* What the place of a slot costs, what is decided for it, and what the plan
+ * takes. */
+#include "report/slots.h"
+
+#include "report/words.h"
+#include "trade/process.h"
+#include "unit/money.h"
+
+/* "restore 9.00 (7.00 to 12.00)" */
+static void add_cost(struct km_slots *m, const char *what,
+		     const struct km_money3 *c)
+{
+	km_buf_printf(m->b, "%s%s ", m->b->len ? "; " : "", what);
+	km_buf_money(m->b, c->likely, m->p->decimals);
+	if (c->low == c->high)
+		return;
+	km_buf_str(m->b, " (");
+	km_buf_money(m->b, c->low, m->p->decimals);
+	km_buf_str(m->b, " to ");
+	km_buf_money(m->b, c->high, m->p->decimals);
+	km_buf_char(m->b, ')');
+}
+
+static void put_money3(struct km_table *t, uint32_t first,
+		       const struct km_money3 *c)
+{
+	km_put_int(t, first, c->low);
+	km_put_int(t, first + 1, c->likely);
+	km_put_int(t, first + 2, c->high);
+}
+
+static void put_steps(struct km_slots *m, const struct km_route *r)
+{
+	for (uint32_t i = 0; r && i < r->n_steps; i++) {
+		km_buf_str(m->b, r->steps[i]->name);
+		km_put_item(m->t, STEPS, m->b);
+	}
+	for (uint32_t i = 0; r && i < r->n_steps; i++)
+		km_buf_printf(m->b, "%s%s", i ? ", then " : "by: ",
+			      r->steps[i]->name);
+	km_slots_detail(m);
+}
+
+static void put_ways(struct km_slots *m)
+{
+	const struct km_way *r = m->s->restore, *b = m->s->buy;
+	const struct km_way *no = m->s->rejected_buy;
+
+	if (r && r->priced) {
+		put_money3(m->t, RESTORE_LOW, &r->alone);
+		add_cost(m, "restore", &r->alone);
+	}
+	if (b && b->priced) {
+		put_money3(m->t, BUY_LOW, &b->alone);
+		add_cost(m, "buy", &b->alone);
+		if (b->match && b->match->offer)
+			km_buf_printf(m->b, " as %s", b->match->offer->id);
+	}
+	if (b && b->match && b->match->offer)
+		km_put_text(m->t, OFFER, b->match->offer->id);
+	km_slots_detail(m);
+	if (r)
+		put_steps(m, r->route);
+	if (no && no->match && no->match->offer) {
+		km_buf_printf(m->b, "%s as sold is cheaper, but would not do: ",
+			      no->match->offer->id);
+		if (no->fit.too_large)
+			km_words_fit(m->b, &no->fit);
+		else if (no->over_limit)
+			km_buf_str(m->b, "dearer than the most to pay");
+		else
+			km_reason(m->b, no->match);
+		km_slots_detail(m);
+	}
+}
+
+/* The next place of the plan, if it is one of this slot; places come in the
+ * order of the slots. */
+static const struct km_plan_place *next_place(struct km_slots *m)
+{
+	const struct km_plan *plan = m->p->audit->plan;
+
+	if (!plan || m->place >= plan->n_places ||
+	    plan->places[m->place].slot != m->s)
+		return NULL;
+	return &plan->places[m->place++];
+}
+
+static bool takes_something(const struct km_plan_place *p)
+{
+	return p->chosen->kind != KM_WAY_OPEN && p->chosen->match;
+}
+
+/* "chosen by hand, which costs 4.00 more" */
+static void put_by_hand(struct km_slots *m, const struct km_plan_place *p)
+{
+	km_put_int(m->t, BY_HAND, 1);
+	km_buf_str(m->b, "chosen by hand");
+	if (p->by_hand_costs >= 0)
+		km_put_int(m->t, BY_HAND_COSTS, p->by_hand_costs);
+	if (p->by_hand_costs > 0) {
+		km_buf_str(m->b, ", which costs ");
+		km_buf_money(m->b, p->by_hand_costs, m->p->decimals);
+		km_buf_str(m->b, " more");
+	}
+	km_slots_detail(m);
+}
+
+/* What the plan takes for each place of the slot. */
+static void put_places(struct km_slots *m)
+{
+	const struct km_plan_place *p;
+	struct km_buf ids;
+
+	km_buf_init(&ids, m->p->mem);
+	km_put_int(m->t, BY_HAND, 0);
+	km_put_list(m->t, CHOSEN);
+	while ((p = next_place(m)) != NULL) {
+		if (p->by_hand)
+			put_by_hand(m, p);
+		if (!takes_something(p))
+			continue;
+		km_buf_printf(m->b, "%s %s", km_way_word(p->chosen->kind),
+			      km_match_id(p->chosen->match));
+		km_put_item(m->t, CHOSEN, m->b);
+		km_buf_printf(&ids, "%s%s", ids.len ? ", " : "",
+			      km_match_id(p->chosen->match));
+	}
+	if (ids.len && m->s->slot->count > 1)	/* of one, it has been said */
+		km_buf_printf(m->b, "in the plan: %s", ids.text);
+	if (km_buf_failed(&ids))
+		m->p->failed = true;
+	km_slots_detail(m);
+}
+
+/* What lies there and does not go into its place of the pouch; or is not
+ * known to. */
+static void put_fit(struct km_slots *m)
+{
+	for (uint32_t i = 0; i < m->s->n_ways; i++) {
+		const struct km_way *w = &m->s->ways[i];
+		bool is_there = false;
+
+		for (int32_t n = 0; w->match && w->match->tool && !w->route &&
+				    n < m->s->slot->count; n++)
+			is_there |= m->s->pieces[n].match &&
+				    m->s->pieces[n].match->tool ==
+					    w->match->tool;
+		if (!is_there || !(w->fit.too_large || w->fit.unmeasured))
+			continue;
+		km_buf_printf(m->b, "%s ", w->match->tool->id);
+		km_buf_str(m->b, w->fit.too_large ? "is " : "");
+		km_words_fit(m->b, &w->fit);
+		km_slots_detail(m);
+	}
+}
+
+void km_slots_decision(struct km_slots *m)
+{
+	const struct km_slot_audit *s = m->s;
+
+	if (!m->p->audit->options.want_money || s->slot->unused)
+		return;
+	put_ways(m);
+	put_fit(m);
+	km_put_word(m->t, DECISION, km_decide_word(s->decide), KM_TONE_NONE);
+	km_put_int(m->t, CLOSE_CALL, s->close_call);
+	if (s->decide == KM_DECIDE_KEEP) {
+		put_places(m);
+		return;
+	}
+	km_buf_printf(m->b, "decision: %s", km_decide_word(s->decide));
+	if (s->margin >= 0)
+		km_put_int(m->t, MARGIN, s->margin);
+	if (s->margin > 0) {
+		km_buf_str(m->b, ", better by ");
+		km_buf_money(m->b, s->margin, m->p->decimals);
+	}
+	if (s->close_call)
+		km_buf_str(m->b, ", close call");
+	km_slots_detail(m);
+	put_places(m);
+}
