@@ -193,30 +193,75 @@ static void add_tools(struct km_buf *b, const struct km_slot_audit *s)
 	km_buf_str(b, *before == ',' ? ")" : "");
 }
 
-/* "right as home (T-3)", "export has none" */
-static void add_under(struct km_buf *b, const char *name,
-		      const struct km_slot_audit *s)
+/* Do two readings of a slot come to the same, with the same tools? */
+static bool come_to_the_same(const struct km_slot_audit *a,
+			     const struct km_slot_audit *b)
 {
-	if (!s) {
-		km_buf_printf(b, "%s has none", name);
-	} else if (s->slot->unused) {
-		km_buf_printf(b, "empty by design as %s", name);
-	} else {
-		km_buf_printf(b, "%s as %s", km_verdict_word(s->verdict),
-			      name);
-		add_tools(b, s);
+	if (!a || !b)
+		return a == b;
+	if (a->slot->unused || b->slot->unused)
+		return a->slot->unused == b->slot->unused;
+	if (a->verdict != b->verdict || a->slot->count != b->slot->count)
+		return false;
+	for (int32_t i = 0; i < a->slot->count; i++) {
+		const struct km_match *x = a->pieces[i].match;
+		const struct km_match *y = b->pieces[i].match;
+
+		if ((x ? x->tool : NULL) != (y ? y->tool : NULL))
+			return false;
 	}
+	return true;
+}
+
+/* "home or export": the readings from i on that come to what i does. */
+static void add_names(struct km_buf *b, const struct km_kit_audit *k,
+		      uint32_t slot, uint32_t i)
+{
+	const struct km_slot_audit *s = km_reading_slot(&k->readings[i], slot);
+
+	for (uint32_t n = i; n < k->n_readings; n++) {
+		const struct km_kit_reading *r = &k->readings[n];
+
+		if (come_to_the_same(s, km_reading_slot(r, slot)))
+			km_buf_printf(b, "%s%s", n > i ? " or " : "",
+				      km_reading_name(k, r));
+	}
+}
+
+/* "right as home (T-3)", "export has none" */
+static void add_under(struct km_buf *b, const struct km_kit_audit *k,
+		      uint32_t slot, uint32_t i)
+{
+	const struct km_slot_audit *s = km_reading_slot(&k->readings[i], slot);
+
+	if (!s)
+		km_buf_str(b, "none as ");
+	else if (s->slot->unused)
+		km_buf_str(b, "empty by design as ");
+	else
+		km_buf_printf(b, "%s as ", km_verdict_word(s->verdict));
+	add_names(b, k, slot, i);
+	if (s && !s->slot->unused)
+		add_tools(b, s);
 }
 
 void km_words_depends(struct km_buf *b, const struct km_kit_audit *k,
 		      const struct km_slot_audit *s)
 {
-	for (uint32_t i = 0; i < k->n_readings; i++) {
-		const struct km_kit_reading *r = &k->readings[i];
+	uint32_t slot = s->slot->index;
 
+	for (uint32_t i = 0; i < k->n_readings; i++) {
+		const struct km_slot_audit *one =
+			km_reading_slot(&k->readings[i], slot);
+		bool told = false;
+
+		for (uint32_t n = 0; n < i && !told; n++)
+			told = come_to_the_same(one, km_reading_slot(
+							 &k->readings[n], slot));
+		if (told)
+			continue;
 		km_buf_str(b, i ? ", " : "");
-		add_under(b, km_reading_name(k, r),
-			  km_reading_slot(r, s->slot->index));
+		add_under(b, k, slot, i);
 	}
 }
 
@@ -227,7 +272,7 @@ void km_words_alone(struct km_buf *b, const struct km_kit_audit *k,
 	add_tools(b, &r->slots[i]);
 	for (uint32_t n = 0; n < k->n_readings && k->n_readings == 2; n++)
 		if (&k->readings[n] != r)
-			km_buf_printf(b, ", %s has none",
+			km_buf_printf(b, ", none as %s",
 				      km_reading_name(k, &k->readings[n]));
 }
 
@@ -260,5 +305,5 @@ void km_words_range(struct km_buf *b, const struct km_kit_audit *k)
 	km_buf_str(b, " of ");
 	add_range(b, k->firm_read);
 	km_buf_str(b, k->n_readings == 2 ? " under either reading"
-					 : " under every reading");
+					 : " by reading");
 }

@@ -8,6 +8,7 @@
 #include "report/words.h"
 
 #include <inttypes.h>
+#include <string.h>
 
 #include "trade/process.h"
 #include "unit/length.h"
@@ -135,12 +136,30 @@ static void put_tools(struct km_slots *m)
 	}
 }
 
+/* What another reading wants there, if it can be told from what is wanted. */
+static void put_wanted_by(struct km_slots *m, const struct km_slot_audit *s)
+{
+	struct km_buf ours, theirs;
+
+	km_buf_init(&ours, m->p->mem);
+	km_buf_init(&theirs, m->p->mem);
+	km_words_of_want(&ours, m->s->slot, false);
+	km_words_of_want(&theirs, s->slot, false);
+	if (km_buf_failed(&ours) || km_buf_failed(&theirs)) {
+		m->p->failed = true;
+		return;
+	}
+	if (!theirs.len || (ours.len && !strcmp(ours.text, theirs.text)))
+		return;
+	km_words_slot_ref(m->b, s->slot, m->k->kit);
+	km_buf_printf(m->b, " wants %s", theirs.text);
+	km_slots_detail(m);
+}
+
 /* A slot that is not the same in every kit that the machine may have left
  * with: what it comes to, and what it is, in each. */
 static void put_depends(struct km_slots *m)
 {
-	uint32_t i = m->s->slot->index;
-
 	km_put_word(m->t, WOULD_BE, km_verdict_word(m->s->verdict),
 		    KM_TONE_NONE);
 	km_buf_printf(m->b, "depends on the %s: ",
@@ -149,15 +168,11 @@ static void put_depends(struct km_slots *m)
 	km_words_depends(m->b, m->k, m->s);
 	km_slots_detail(m);
 	for (uint32_t n = 1; n < m->k->n_readings; n++) {
-		const struct km_kit_reading *r = &m->k->readings[n];
-		const struct km_slot_audit *s = km_reading_slot(r, i);
+		const struct km_slot_audit *s = km_reading_slot(
+			&m->k->readings[n], m->s->slot->index);
 
-		if (!s || !s->depends)
-			continue;
-		km_words_slot_ref(m->b, s->slot, m->k->kit);
-		km_buf_str(m->b, " wants ");
-		km_words_of_want(m->b, s->slot, false);
-		km_slots_detail(m);
+		if (s && s->depends)
+			put_wanted_by(m, s);
 	}
 }
 
