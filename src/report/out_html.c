@@ -46,7 +46,7 @@ static const char style[] =
 	".work{color:#6b3a00}\n"
 	".open{color:#8b1a1a;font-weight:bold}\n"
 	".dim{color:#4d4d4d;font-style:italic}\n"
-	".v{margin-right:.35em;vertical-align:-.1em;fill:currentColor}\n"
+	".v{margin-right:.1em;vertical-align:-.1em;fill:currentColor}\n"
 	".house{border:2px solid #1a1a1a;padding:.5rem .8rem}\n"
 	"pre{font:.9rem/1.3 monospace;margin:0 0 1.2rem;"
 	"white-space:pre-wrap}\n"
@@ -185,7 +185,7 @@ static void write_shape(struct km_buf *b, const char *word)
 		km_buf_printf(b, "<svg class=\"v\" aria-hidden=\"true\" "
 			      "width=\"11\" height=\"11\" "
 			      "viewBox=\"-2 -2 4 4\"><path fill-rule="
-			      "\"evenodd\" d=\"%s\"/></svg>", shape);
+			      "\"evenodd\" d=\"%s\"/></svg> ", shape);
 }
 
 static void write_list(struct km_buf *b, const struct km_cell *cell)

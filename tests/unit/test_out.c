@@ -377,7 +377,7 @@ static void html_tables_name_rows_and_columns(void **state)
 		"<tbody>\n<tr><th scope=\"rowgroup\" colspan=\"4\">kit one"
 		"</th></tr>\n<tr><th scope=\"row\" class=\"i\">S-1</th>"
 		"<td data-head=\"verdict\" class=\"good\"><svg "));
-	assert_non_null(strstr(body, "</svg>right</td>"
+	assert_non_null(strstr(body, "</svg> right</td>"
 		"<td data-head=\"says\" class=\"l\">a | b<br>*c*</td>"
 		"<td data-head=\"cost\" class=\"n\">1.00</td></tr>\n"
 		"</tbody>\n<tbody>\n<tr><th scope=\"rowgroup\" "));

@@ -300,7 +300,7 @@ static void the_drawing_says_itself_in_words(void **state)
 	has("<desc id=\"outline-d1\">Solid lines are");
 	has("<th scope=\"row\" class=\"i\">S-01</th>");
 	has("<td data-head=\"length, mm\" class=\"n\">125</td>");
-	has("</svg>gap</td><td data-head=\"tool and size\">tommy bar</td>");
+	has("</svg> gap</td><td data-head=\"tool and size\">tommy bar</td>");
 }
 
 static void a_tool_without_a_length_is_not_drawn(void **state)
