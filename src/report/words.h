@@ -117,8 +117,8 @@ void km_words_outside(struct km_buf *b, const struct km_kit_audit *k);
 /* "built 1955 points to a, serial 27412 to b: the number counts" */
 void km_words_elsewhere(struct km_buf *b, const struct km_kit_audit *k,
 			const struct km_elsewhere *e);
-/* "right as home or mail (T-3), gap as export", for a slot of the kit; and for slot i
- * of a reading that alone has it. */
+/* "right as home or mail (T-3), gap as export", for a slot of the kit; and for
+ * slot i of a reading that alone has it. */
 void km_words_depends(struct km_buf *b, const struct km_kit_audit *k,
 		      const struct km_slot_audit *s);
 void km_words_alone(struct km_buf *b, const struct km_kit_audit *k,
