@@ -12,7 +12,9 @@ the rows of the CSV sheets may move, and nothing else.
 
 Exit: 0 nothing changed, 1 something did, or nothing was shuffled at all.
 """
+import csv
 import glob
+import io
 import os
 import random
 import re
@@ -118,12 +120,17 @@ def self_test():
 
 
 def rows(result):
-    """The rows as a set; a running number in front follows the order."""
+    """The rows as a set; a running number in front follows the order, and so
+    does which of some slots that are alike is named first."""
     status, text = result
-    lines = text.splitlines()
-    if lines and lines[0].startswith(b"number,"):
-        lines = [line.split(b",", 1)[1] for line in lines]
-    return status, sorted(lines)
+    head, *lines = csv.reader(io.StringIO(text.decode("utf-8"), newline=""))
+    running = head[0] in ("number", "question")
+    if "slots_alike" in head:
+        one, more = head.index("slot"), head.index("slots_alike")
+        for line in lines:
+            named = [line[one]] + line[more].split("; ")
+            line[one], line[more] = "", sorted(n for n in named if n)
+    return status, head, sorted(line[running:] for line in lines)
 
 
 class Count:
