@@ -2,9 +2,9 @@
 /*
  * solve_core - what the files of the solver share.
  *
- * problem.c compiles a problem, relax.c bounds what is left of it, branch.c
- * searches; solve.c and frontier.c ask.
- *
+ * problem.c compiles a problem, links.c and rank.c with it; relax.c bounds what
+ * is left of it, relax_alike.c keeps alike places in order, branch.c searches;
+ * solve.c, solve_order.c and frontier.c ask.
  */
 #ifndef KM_PLAN_SOLVE_CORE_H
 #define KM_PLAN_SOLVE_CORE_H
@@ -61,7 +61,7 @@ struct km_core {
 	int64_t money_most, points_most;	/* of any plan */
 	int64_t goods_most;		/* of an option; thresholds too */
 	bool sites;			/* one flat charge an option, nothing
-					 * shared: see solve_ufl.c */
+					 * shared: see solve_sites.c */
 };
 
 /* What n pieces cost by table and minimum of a charge outside a group. */
