@@ -101,7 +101,7 @@ static const struct km_field slot_fields[] = {
 	  .choices = km_certainty_words, .flags = KM_FIRST,
 	  .own = own_exists, .rec = &km_rec_exists,
 	  .shape = "a word of certainty, or sources for and against",
-	  .example = "{for: [pl3], certainty: certain}",
+	  .example = "{for: [pl3], certainty: probable}",
 	  .doc = "Whether the kit had this slot; certain unless it says "
 		 "otherwise." },
 	{ .key = "sources", .type = KM_T_OWN, .form = KM_FORM_TEXTS,
