@@ -385,7 +385,6 @@ enum km_status km_core_compile(struct km_arena *mem, const struct km_solve *p,
 		return KM_ENOMEM;
 	columns_that_are_charges(&c, extra);
 	if (!copy_uses(mem, &c, extra) || !km_core_link(mem, &c) ||
-	    !km_core_rank(mem, &c) ||
 	    !sort_groups(mem, &c))
 		return KM_ENOMEM;
 	if (!measure(&c))

@@ -95,20 +95,34 @@ static bool serves_as(const struct km_core *c, uint32_t a, uint32_t b)
 	return i == c->use_at[a + 1];
 }
 
-/* The first option of a row, in order, that serves as the i-th. */
-static uint32_t find_better(const struct km_core *c, const uint32_t *row,
-			    uint32_t i)
-{
-	for (uint32_t n = 0; n < i && n < LOOK_MOST; n++)
-		if (c->behind[row[n]] == row[n] && serves_as(c, row[n], row[i]))
-			return row[n];
-	return row[i];
-}
-
 struct ranked {
 	const struct km_core *core;
 	uint32_t option;
+	uint64_t charges;	/* a bit each, of 64 that are shared */
 };
+
+/* The first option of a row, in order, that serves as the i-th. */
+static uint32_t find_better(const struct km_core *c, const struct ranked *row,
+			    uint32_t i)
+{
+	for (uint32_t n = 0; n < i && n < LOOK_MOST; n++) {
+		uint32_t o = row[n].option;
+
+		if (!(row[n].charges & ~row[i].charges) && c->behind[o] == o &&
+		    serves_as(c, o, row[i].option))
+			return o;
+	}
+	return row[i].option;
+}
+
+static uint64_t charges_of(const struct km_core *c, uint32_t o)
+{
+	uint64_t bits = 0;
+
+	for (uint32_t i = c->use_at[o]; i < c->use_at[o + 1]; i++)
+		bits |= (uint64_t)1 << c->use[i].charge % 64;
+	return bits;
+}
 
 static int by_worth(const void *a, const void *b)
 {
@@ -122,27 +136,28 @@ bool km_core_rank(struct km_arena *mem, struct km_core *c)
 {
 	size_t n = (size_t)c->noptions + 1;
 	struct ranked *v = km_arena_alloc(mem, n, sizeof *v);
+	uint32_t *row = km_arena_alloc(mem, n, sizeof *row);
 
-	c->by_worth = km_arena_alloc(mem, n, sizeof *c->by_worth);
 	c->behind = km_arena_alloc(mem, n, sizeof *c->behind);
 	c->hash = km_arena_alloc(mem, n, sizeof *c->hash);
-	if (!v || !c->by_worth || !c->behind || !c->hash)
+	if (!v || !row || !c->behind || !c->hash)
 		return false;
 	for (uint32_t o = 0; o < c->noptions; o++) {
 		sort_uses(c, o);
 		c->hash[o] = hash_of(c, o);
-		v[o] = (struct ranked){ c, o };
+		v[o] = (struct ranked){ c, o, charges_of(c, o) };
 	}
 	for (uint32_t s = 0; s < c->nplaces; s++) {
 		uint32_t first = c->start[s], len = c->start[s + 1] - first;
 
 		qsort(v + first, len, sizeof *v, by_worth);
 		for (uint32_t i = 0; i < len; i++) {
-			c->by_worth[first + i] = v[first + i].option;
-			c->behind[v[first + i].option] = find_better(
-				c, c->by_worth + first, i);
+			row[first + i] = v[first + i].option;
+			c->behind[v[first + i].option] =
+				find_better(c, v + first, i);
 		}
 	}
+	c->by_worth = row;		/* ranked: only now */
 	return true;
 }
 

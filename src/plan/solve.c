@@ -121,6 +121,8 @@ static enum km_status search_tree(struct km_solver *s,
 	struct km_goal g = *goal;
 	enum km_status st;
 
+	if (!s->core.by_worth && !km_core_rank(s->mem, &s->core))
+		return KM_ENOMEM;
 	warm_up(s, ask);
 	st = km_relax_ask(&s->relax, ask);
 	if (st != KM_OK)

@@ -46,7 +46,7 @@ struct km_core {
 	int64_t *money, *points;
 	uint32_t *use_at;		/* of an option; noptions + 1 entries */
 	struct km_core_use *use;
-	uint32_t *by_worth;		/* options of a place by what they are */
+	uint32_t *by_worth;		/* NULL: not ranked; options of a place by what they are */
 	uint32_t *behind;		/* of an option: one of its place that
 					 * is as good in every plan; or itself */
 	uint64_t *hash;			/* of what an option is */
@@ -71,8 +71,8 @@ int64_t km_core_cost(const struct km_core_charge *c, uint32_t n);
 bool km_core_figures(const struct km_core *c, const uint32_t *choice,
 		     uint32_t *count, int64_t *goods, int64_t *money,
 		     int64_t *points);
-/* Order the options of each place, and find those that no plan needs; false: no
- * memory. */
+/* Order the options of each place, and find those that no plan needs, before
+ * the first search; false: no memory. */
 bool km_core_rank(struct km_arena *mem, struct km_core *c);
 /* Two options, of any places, by what they are: 0 if they are the same but for
  * the place. */
