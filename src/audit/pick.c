@@ -6,7 +6,7 @@
 #include "base/near.h"
 #include "base/str.h"
 
-static const struct km_kit *kit_named(const struct km_load *l, const char *id)
+static const struct km_kit *find(const struct km_load *l, const char *id)
 {
 	for (uint32_t i = 0; i < l->n_kits; i++)
 		if (km_case_compare(l->kits[i]->id, id) == 0)
@@ -14,18 +14,23 @@ static const struct km_kit *kit_named(const struct km_load *l, const char *id)
 	return NULL;
 }
 
-static void no_such_kit(const struct km_load *l, const char *id,
-			struct km_diags *d)
+const struct km_kit *km_kit_named(const struct km_load *l, const char *id,
+				  struct km_diags *d)
 {
+	const struct km_kit *k = find(l, id);
 	struct km_place nowhere = { NULL, 0, 0 };
-	struct km_diag *one = km_diag_add(d, KM_M_NO_SUCH_KIT, nowhere, id);
+	struct km_diag *one;
 	struct km_near near;
 
+	if (k)
+		return k;
+	one = km_diag_add(d, KM_M_NO_SUCH_KIT, nowhere, id);
 	km_near_init(&near, id);
 	for (uint32_t i = 0; i < l->n_kits; i++)
 		km_near_offer(&near, l->kits[i]->id);
 	if (near.n)
 		km_diag_hint(d, one, "did you mean '%s'?", near.best[0]);
+	return NULL;
 }
 
 static int by_id(const void *a, const void *b)
@@ -67,11 +72,10 @@ enum km_status km_kits_pick(struct km_arena *mem, const struct km_load *load,
 	if (!v)
 		return KM_ENOMEM;
 	for (uint32_t i = 0; i < room; i++) {
-		const struct km_kit *k = n ? kit_named(load, ids[i])
+		const struct km_kit *k = n ? km_kit_named(load, ids[i], d)
 					   : load->kits[i];
 
 		if (!k) {
-			no_such_kit(load, ids[i], d);
 			st = KM_EINPUT;
 		} else if (!n || !holds(v, kept, k)) {
 			v[kept++] = k;

@@ -8,6 +8,10 @@
 #include "base/arena.h"
 #include "kitmuster/load.h"
 
+/* The kit of an id, whatever its case; NULL after saying that there is none. */
+const struct km_kit *km_kit_named(const struct km_load *load, const char *id,
+				  struct km_diags *d);
+
 /*
  * The kits of n ids, in their order and each once; n 0: all, by id.
  *

@@ -3,30 +3,8 @@
 
 #include <stdlib.h>
 
-#include "base/near.h"
+#include "audit/pick.h"
 #include "base/str.h"
-
-static const struct km_kit *kit_named(const struct km_load *l, const char *id)
-{
-	for (uint32_t i = 0; i < l->n_kits; i++)
-		if (km_case_compare(l->kits[i]->id, id) == 0)
-			return l->kits[i];
-	return NULL;
-}
-
-static void no_such_kit(const struct km_load *l, const char *id,
-			struct km_diags *d)
-{
-	struct km_place nowhere = { NULL, 0, 0 };
-	struct km_diag *one = km_diag_add(d, KM_M_NO_SUCH_KIT, nowhere, id);
-	struct km_near near;
-
-	km_near_init(&near, id);
-	for (uint32_t i = 0; i < l->n_kits; i++)
-		km_near_offer(&near, l->kits[i]->id);
-	if (near.n)
-		km_diag_hint(d, one, "did you mean '%s'?", near.best[0]);
-}
 
 struct chooser {
 	struct km_arena *mem;
@@ -101,14 +79,13 @@ static enum km_status choose_named(const struct chooser *c)
 	enum km_status st = KM_OK;
 
 	for (uint32_t i = 0; i < c->o->n_kits; i++) {
-		const struct km_kit *k = kit_named(c->load, c->o->kits[i]);
+		const struct km_kit *k = km_kit_named(c->load, c->o->kits[i],
+						      c->d);
 
-		if (!k) {
-			no_such_kit(c->load, c->o->kits[i], c->d);
+		if (k)
+			add_party(c->v, k, machine_of(c, k));
+		else
 			st = KM_EINPUT;
-			continue;
-		}
-		add_party(c->v, k, machine_of(c, k));
 	}
 	return st;
 }

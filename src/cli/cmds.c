@@ -41,7 +41,7 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		  "kitmuster compare --kit larkmoor-54-first --kit larkmoor-54-second kits/*.yaml" },
 		"0  the kits say the same of every slot\n"
 		"1  something differs\n",
-		km_cmd_compare },
+		km_cmd_compare, NULL },
 	[KM_CMD_WHICH] = { "which", "FILE...", true,
 		"rank kits by the tools that came with a machine",
 		"Goes by the tools whose came_with names the machine, by serial number or\n"
@@ -51,7 +51,7 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		{ "kitmuster which machine.yaml drawer.bench.yaml kits/*.yaml",
 		  "kitmuster which --format csv -o which.csv machine.yaml drawer.csv kits/*.yaml" },
 		"0  answered\n",
-		km_cmd_which },
+		km_cmd_which, NULL },
 	[KM_CMD_CHANGES] = { "changes", "OLD.json NEW.json", true,
 		"compare two audits: what turned, why, and in money",
 		"Both are what 'audit --sheet slots --json' wrote, or both what\n"
@@ -61,7 +61,7 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		  "kitmuster changes --format csv spring.json autumn.json" },
 		"0  nothing has changed\n"
 		"1  something has\n",
-		km_cmd_changes },
+		km_cmd_changes, NULL },
 	[KM_CMD_GAUGE] = { "gauge", "SIZE|LENGTH...", true,
 		"say what an opening is, and which heads it turns",
 		"A size is what is struck on a tool: 13 mm, 7/16 AF, 1/4 W, 2 BA. A length\n"
@@ -99,7 +99,7 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		{ "kitmuster start kit -o machine.kit.yaml",
 		  "kitmuster start bench" },
 		"0  written\n",
-		km_cmd_start },
+		km_cmd_start, NULL },
 	[KM_CMD_HELP] = { "help", "[COMMAND]", false,
 		"say how the tool, or one command, is used",
 		"As mdoc it is the manual page; as bash, zsh and fish what those shells complete\n"

@@ -45,6 +45,11 @@ const struct km_slot *km_page_given(struct km_page *p, const struct km_tool *t);
 void km_page_part(struct km_page *p, enum km_sheet s,
 		  struct km_report_parts *parts, struct km_buf *out);
 
+/* The steps of a route: a list in one column, "by: a, then b" among the lines
+ * of another; r NULL: an empty list. */
+void km_put_steps(struct km_table *t, uint32_t list, uint32_t lines,
+		  const struct km_route *r, struct km_buf *b);
+
 struct km_changes;
 /* rows_alone: the format has room for one table. */
 void km_make_changes(struct km_page *p, const struct km_changes *c,

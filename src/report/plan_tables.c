@@ -139,3 +139,17 @@ void km_make_plan_tables(struct km_page *p)
 	for (uint32_t i = 0; i < plan->n_bills; i++)
 		bill_row(p, bills, &plan->bills[i]);
 }
+
+void km_put_steps(struct km_table *t, uint32_t list, uint32_t lines,
+		  const struct km_route *r, struct km_buf *b)
+{
+	km_put_list(t, list);
+	for (uint32_t i = 0; r && i < r->n_steps; i++) {
+		km_buf_str(b, r->steps[i]->name);
+		km_put_item(t, list, b);
+	}
+	for (uint32_t i = 0; r && i < r->n_steps; i++)
+		km_buf_printf(b, "%s%s", i ? ", then " : "by: ",
+			      r->steps[i]->name);
+	km_put_item(t, lines, b);
+}

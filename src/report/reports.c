@@ -397,21 +397,41 @@ enum km_status km_report_diags(struct km_diags *d, enum km_format f,
 	return page_finish(&p, to);
 }
 
+/* A page of tables that no audit is behind. */
+static enum km_status page_begin(struct km_page *p, const char *sheet,
+				 enum km_format f,
+				 const struct km_report_options *o)
+{
+	if (!km_format_is_of_tables(f))
+		return KM_EINPUT;
+	if (!page_init(p, o))
+		return KM_ENOMEM;
+	p->sheet = sheet;
+	p->format = f;
+	return KM_OK;
+}
+
+static enum km_status page_write(struct km_page *p, const struct km_sink *to)
+{
+	if (!page_failed(p))
+		formats[p->format].write(p);
+	return page_finish(p, to);
+}
+
 enum km_status km_report_gauge(const struct km_gauge *g, enum km_format f,
 			       const struct km_report_options *o,
 			       const struct km_sink *to)
 {
 	struct km_page p;
+	enum km_status st;
 
 	if (f != KM_FORMAT_TEXT && f != KM_FORMAT_JSON)
 		return KM_EINPUT;
-	if (!page_init(&p, o))
-		return KM_ENOMEM;
-	p.sheet = "gauge";
+	st = page_begin(&p, "gauge", f, o);
+	if (st != KM_OK)
+		return st;
 	km_make_gauge(&p, g);
-	if (!page_failed(&p))
-		formats[f].write(&p);
-	return page_finish(&p, to);
+	return page_write(&p, to);
 }
 
 enum km_status km_report_changes(const struct km_changes *c, enum km_format f,
@@ -419,18 +439,14 @@ enum km_status km_report_changes(const struct km_changes *c, enum km_format f,
 				 const struct km_sink *to)
 {
 	struct km_page p;
+	enum km_status st = page_begin(&p, "changes", f, o);
 
-	if (!km_format_is_of_tables(f))
-		return KM_EINPUT;
-	if (!page_init(&p, o))
-		return KM_ENOMEM;
-	p.sheet = "changes";
+	if (st != KM_OK)
+		return st;
 	p.currency = c->currency;
 	p.decimals = c->decimals;
 	km_make_changes(&p, c, f == KM_FORMAT_CSV || f == KM_FORMAT_TSV);
-	if (!page_failed(&p))
-		formats[f].write(&p);
-	return page_finish(&p, to);
+	return page_write(&p, to);
 }
 
 enum km_status km_report_compare(const struct km_side_by_side *s,
@@ -439,17 +455,12 @@ enum km_status km_report_compare(const struct km_side_by_side *s,
 				 const struct km_sink *to)
 {
 	struct km_page p;
+	enum km_status st = page_begin(&p, "compare", f, o);
 
-	if (!km_format_is_of_tables(f))
-		return KM_EINPUT;
-	if (!page_init(&p, o))
-		return KM_ENOMEM;
-	p.sheet = "compare";
-	p.format = f;
+	if (st != KM_OK)
+		return st;
 	km_make_compare(&p, s, f);
-	if (!page_failed(&p))
-		formats[f].write(&p);
-	return page_finish(&p, to);
+	return page_write(&p, to);
 }
 
 enum km_status km_report_which(const struct km_which *w, enum km_format f,
@@ -457,15 +468,10 @@ enum km_status km_report_which(const struct km_which *w, enum km_format f,
 			       const struct km_sink *to)
 {
 	struct km_page p;
+	enum km_status st = page_begin(&p, "which", f, o);
 
-	if (!km_format_is_of_tables(f))
-		return KM_EINPUT;
-	if (!page_init(&p, o))
-		return KM_ENOMEM;
-	p.sheet = "which";
-	p.format = f;
+	if (st != KM_OK)
+		return st;
 	km_make_which(&p, w, f);
-	if (!page_failed(&p))
-		formats[f].write(&p);
-	return page_finish(&p, to);
+	return page_write(&p, to);
 }

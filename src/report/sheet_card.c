@@ -48,13 +48,6 @@ static void item(struct maker *m)
 	km_put_item(m->t, WHICH, m->b);
 }
 
-static void section(struct maker *m)
-{
-	if (!km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
-}
-
 static bool counts(const struct km_slot_audit *s)
 {
 	return !s->slot->unused && s->slot->durable && s->pieces;
@@ -252,7 +245,7 @@ static void put_sum(struct maker *m)
 	km_buf_printf(m->b, "%" PRId32 " of %" PRId32 " slots right today, "
 		      "standard %s", c->today, c->firm,
 		      km_standard_word(m->k->standard));
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 static void head(struct maker *m)
@@ -261,7 +254,7 @@ static void head(struct maker *m)
 	const struct km_machine *x = m->k->machine;
 
 	km_buf_str(m->b, kit->title ? kit->title : kit->id);
-	section(m);
+	km_put_section(m->t, m->b);
 	if (x && km_serial_recorded(x)) {
 		km_buf_str(m->b, "machine no. ");
 		km_buf_serial_of(m->b, x);
@@ -275,7 +268,7 @@ static void head(struct maker *m)
 	if (kit->revision >= 0)
 		km_buf_printf(m->b, "%slist revision %" PRId32,
 			      m->b->len ? ", " : "", kit->revision);
-	section(m);
+	km_put_section(m->t, m->b);
 	put_sum(m);
 }
 

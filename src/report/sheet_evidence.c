@@ -61,8 +61,8 @@ struct maker {
 
 static void section(struct maker *m)
 {
-	if (m->shown && !km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
+	if (m->shown)
+		km_put_section(m->t, m->b);
 	km_buf_clear(m->b);
 }
 

@@ -142,13 +142,6 @@ static void put_tool(struct maker *m, const struct km_slot *slot,
 	put_value(m, t);
 }
 
-static void section(struct maker *m)
-{
-	if (!km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
-}
-
 /* ------------------------------------------------------------------ */
 /* Totals                                                              */
 
@@ -213,7 +206,7 @@ static void one_kit(struct maker *m, const struct km_kit_audit *k)
 		      k->kit->title ? k->kit->title : "");
 	if (m->p->currency)
 		km_buf_printf(m->b, ", in %s", m->p->currency);
-	section(m);
+	km_put_section(m->t, m->b);
 	for (uint32_t i = 0; i < k->kit->n_slots; i++) {
 		const struct km_slot_audit *s = &k->slots[i];
 

@@ -32,13 +32,6 @@ static void put_three(struct km_table *t, uint32_t first, const int32_t v[3])
 		km_put_int(t, first + i, v[i]);
 }
 
-static void section(struct maker *m)
-{
-	if (!km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
-}
-
 static void put_process(struct maker *m, uint32_t column,
 			const struct km_process *p)
 {
@@ -184,7 +177,7 @@ static void job_heading(struct maker *m, const struct km_job *j, uint32_t step)
 	}
 	km_buf_str(m->b, "; takes ");
 	km_words_times(m->b, j->elapsed);
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 static void line(struct maker *m)
@@ -487,7 +480,7 @@ static void put_tools(struct maker *m)
 	km_buf_printf(m->b, "%" PRIu32 " piece%s, own time ", m->jobs->n_tools,
 		      m->jobs->n_tools == 1 ? "" : "s");
 	km_words_minutes(m->b, m->jobs->hands_min);
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 /* ------------------------------------------------------------------ */

@@ -52,13 +52,6 @@ static void line(struct maker *m)
 	km_put_item(m->t, LINES, m->b);
 }
 
-static void section(struct maker *m)
-{
-	if (!km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
-}
-
 /* ------------------------------------------------------------------ */
 /* What goes                                                           */
 
@@ -240,7 +233,7 @@ static void lot_heading(struct maker *m, const struct km_job *j, uint32_t n)
 		km_buf_str(m->b, " that closes on ");
 		km_buf_date(m->b, j->closes);
 	}
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 static void put_lots(struct maker *m)
@@ -308,25 +301,17 @@ static void put_away_data(struct maker *m)
 
 static void away_section(struct maker *m, const struct km_job_away *x)
 {
-	const struct km_tool_more *more = x->tool->more;
-
 	km_buf_printf(m->b, "[ ] %s outstanding", x->tool->id);
 	if (x->slot)
 		km_buf_printf(m->b, " (%s)", x->slot->id);
 	km_buf_str(m->b, ": ");
 	km_words_of_traits(m->b, &x->tool->traits);
-	if (more && more->since.year) {
-		km_buf_str(m->b, ", at the plater since ");
-		km_buf_date(m->b, more->since);
-	}
-	if (more && more->due.year) {
-		km_buf_str(m->b, ", due ");
-		km_buf_date(m->b, more->due);
-	}
+	km_buf_str(m->b, ", at the plater");
+	km_words_since(m->b, x->tool);
 	if (x->overdue)
 		km_buf_printf(m->b, ", overdue by %" PRId32 " day%s",
 			      x->overdue, x->overdue == 1 ? "" : "s");
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 static void later(struct maker *m)
@@ -339,7 +324,7 @@ static void later(struct maker *m)
 				      "to follow once bought: ",
 				      x->match->offer->id);
 	}
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 /* ------------------------------------------------------------------ */
@@ -379,7 +364,7 @@ static void total_section(struct maker *m)
 	}
 	if (m->unweighed)
 		km_buf_printf(m->b, ", %" PRIu32 " not weighed", m->unweighed);
-	section(m);
+	km_put_section(m->t, m->b);
 	km_table_section(m->t, "handed over ________ ____   "
 			       "counted back ________ ____");
 }

@@ -56,13 +56,6 @@ static void line(struct maker *m)
 	km_put_item(m->t, LINES, m->b);
 }
 
-static void section(struct maker *m)
-{
-	if (!km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
-}
-
 static enum state state_of(const struct km_piece *x)
 {
 	if (!x->match || !x->match->tool)
@@ -102,14 +95,7 @@ static void put_out(struct maker *m, enum state st, const struct km_tool *t)
 	if (!word[st])
 		return;
 	km_buf_str(m->b, word[st]);
-	if (more && more->since.year) {
-		km_buf_str(m->b, " since ");
-		km_buf_date(m->b, more->since);
-	}
-	if (more && more->due.year) {
-		km_buf_str(m->b, ", due ");
-		km_buf_date(m->b, more->due);
-	}
+	km_words_since(m->b, t);
 	line(m);
 	if (!more)
 		return;
@@ -287,10 +273,10 @@ static void put_count(struct maker *m)
 	if (m->n[UNEXPLAINED])
 		km_buf_printf(m->b, ", %" PRIu32 " unexplained",
 			      m->n[UNEXPLAINED]);
-	section(m);
+	km_put_section(m->t, m->b);
 	km_buf_printf(m->b, "packed ____ of %" PRIu32 "   ________ ____",
 		      m->n[PACK]);
-	section(m);
+	km_put_section(m->t, m->b);
 	km_table_row(m->totals);
 	km_put_text(m->totals, T_KIT, m->k->kit->id);
 	km_put_int(m->totals, T_PACK, m->n[PACK]);
@@ -308,7 +294,7 @@ static void one_kit(struct maker *m)
 		m->n[i] = 0;
 	km_buf_printf(m->b, "%s%s%s", kit->id, kit->title ? ": " : "",
 		      kit->title ? kit->title : "");
-	section(m);
+	km_put_section(m->t, m->b);
 	if (m->k->pouch) {
 		by_pocket(m, m->k->pouch);
 		without_pocket(m, m->k->pouch);

@@ -80,13 +80,6 @@ static void put_money3(struct km_table *t, uint32_t first,
 	km_put_int(t, first + 2, m->high);
 }
 
-static void section(struct maker *m)
-{
-	if (!km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
-}
-
 /* A row of money: its word as data, and what text says. */
 static void money_row(struct maker *m, const char *what, const char *says,
 		      const struct km_money3 *v, uint8_t show)
@@ -280,7 +273,7 @@ static void parcel_heading(struct maker *m)
 		km_buf_str(m->b, m->p->audit->options.aim == KM_AIM_COMPLETE
 			   ? "no acceptable offer is known: ask for"
 			   : "the plan leaves these open: ask for");
-		section(m);
+		km_put_section(m->t, m->b);
 		return;
 	}
 	km_buf_printf(m->b, "from %s", s->id);
@@ -293,7 +286,7 @@ static void parcel_heading(struct maker *m)
 		km_buf_str(m->b, ", postage free from ");
 		km_buf_money(m->b, s->free_over.minor, m->p->decimals);
 	}
-	section(m);
+	km_put_section(m->t, m->b);
 	if (!m->parcel->below_minimum)
 		return;
 	km_buf_str(m->b, "below the minimum order");
@@ -301,7 +294,7 @@ static void parcel_heading(struct maker *m)
 		km_buf_str(m->b, " of ");
 		km_buf_money(m->b, s->minimum_order.minor, m->p->decimals);
 	}
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 static const struct km_money3 nothing = { 0, 0, 0 };
@@ -380,13 +373,13 @@ static void grand_total(struct maker *m, struct km_table *totals)
 
 	km_buf_printf(m->b, "all parcels, %s",
 		      m->p->currency ? m->p->currency : "no prices were read");
-	section(m);
+	km_put_section(m->t, m->b);
 	m->parcel = NULL;
 	money_row(m, "total", "total", &a->shopping_total, KM_SHOW_TEXT);
 	if (a->prices_old) {
 		km_buf_printf(m->b, "prices older than 24 months: %" PRIu64,
 			      a->prices_old);
-		section(m);
+		km_put_section(m->t, m->b);
 	}
 	km_table_row(totals);
 	put_money3(totals, T_LOW, &a->shopping_total);

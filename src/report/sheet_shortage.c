@@ -136,13 +136,6 @@ static void open_line(struct maker *m, const struct km_slot_audit *s,
 	put_instead(m, s);
 }
 
-static void section(struct maker *m)
-{
-	if (!km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
-}
-
 /* Slots whose existence is in doubt are only named. */
 static void in_doubt(struct maker *m, const struct km_kit_audit *k)
 {
@@ -167,7 +160,7 @@ static void in_doubt(struct maker *m, const struct km_kit_audit *k)
 				   "in doubt, and so not listed: ");
 			km_words_slot_ref(m->b, s->slot, k->kit);
 		}
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 void km_make_shortage(struct km_page *p)
@@ -186,7 +179,7 @@ void km_make_shortage(struct km_page *p)
 			km_buf_printf(m.b, ", %" PRId32 " of %" PRId32
 				      " firm slots complete",
 				      k->counts.on_paper, k->counts.firm);
-		section(&m);
+		km_put_section(m.t, m.b);
 		for (uint32_t s = 0; s < k->kit->n_slots; s++) {
 			const struct km_slot_audit *a = &k->slots[s];
 			int32_t there = have(a);

@@ -294,13 +294,6 @@ static void one_slot(struct km_slots *m)
 	put_remarks(m);
 }
 
-static void section(struct km_slots *m)
-{
-	if (!km_buf_failed(m->b))
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
-}
-
 /* A slot that only reading r has; nothing is decided for it. */
 static void slot_alone(struct km_slots *m, const struct km_kit_reading *r,
 		       uint32_t i)
@@ -338,7 +331,7 @@ static void slots_alone(struct km_slots *m)
 					      "have had instead, also has",
 					      r->kit->id);
 			if (!begun)
-				section(m);
+				km_put_section(m->t, m->b);
 			begun = true;
 			slot_alone(m, r, i);
 		}
@@ -367,9 +360,7 @@ static void limits_section(struct km_slots *m)
 	km_buf_str(m->b, " is noted, a dimension off by ");
 	add_decimal(m->b, l->length_usable, 100);
 	km_buf_str(m->b, " % will do for use");
-	if (!km_buf_failed(m->b))
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
+	km_put_section(m->t, m->b);
 }
 
 static void kit_section(struct km_slots *m)
@@ -379,10 +370,10 @@ static void kit_section(struct km_slots *m)
 	km_buf_printf(m->b, "%s%s%s, standard %s", kit->id,
 		      kit->title ? ": " : "", kit->title ? kit->title : "",
 		      km_standard_word(m->k->standard));
-	section(m);
+	km_put_section(m->t, m->b);
 	if (m->k->undecided) {
 		km_words_which(m->b, m->k);
-		section(m);
+		km_put_section(m->t, m->b);
 	}
 	if (m->p->o.verbose)
 		limits_section(m);

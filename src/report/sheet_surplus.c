@@ -158,13 +158,6 @@ static void put_tool(struct maker *m, const struct spare *x)
 	km_put_item(m->t, LINES, m->b);
 }
 
-static void section(struct maker *m)
-{
-	if (!km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
-}
-
 /* "free: ring spanner, 3, valued from 4.00" */
 static void kind_heading(struct maker *m, const struct spare *v, size_t n)
 {
@@ -183,7 +176,7 @@ static void kind_heading(struct maker *m, const struct spare *v, size_t n)
 		km_buf_str(m->b, ", valued from ");
 		km_buf_money(m->b, least, m->p->decimals);
 	}
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 static void count_line(struct maker *m, size_t kept, size_t n)
@@ -193,13 +186,13 @@ static void count_line(struct maker *m, size_t kept, size_t n)
 	km_buf_printf(m->b, "keep or trade %zu, free %zu", kept, n - kept);
 	if (m->p->currency)
 		km_buf_printf(m->b, "; values in %s", m->p->currency);
-	section(m);
+	km_put_section(m->t, m->b);
 	if (!others)
 		return;
 	km_buf_printf(m->b, "%" PRIu64 " more belong%s to the owner of a "
 		      "machine and %s not listed", others,
 		      others == 1 ? "s" : "", others == 1 ? "is" : "are");
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 void km_make_surplus(struct km_page *p)

@@ -166,14 +166,7 @@ static void put_whereabouts(struct maker *m, const struct km_tool *t)
 						     : "on order");
 	if (more && more->lent_to && t->status == KM_LENT)
 		km_buf_printf(m->b, " to %s", more->lent_to);
-	if (more && more->since.year) {
-		km_buf_str(m->b, " since ");
-		km_buf_date(m->b, more->since);
-	}
-	if (more && more->due.year) {
-		km_buf_str(m->b, ", due ");
-		km_buf_date(m->b, more->due);
-	}
+	km_words_since(m->b, t);
 	line(m);
 }
 
@@ -250,20 +243,13 @@ static void put_line(struct maker *m, const struct line *x)
 	put_whereabouts(m, x->tool);
 }
 
-static void section(struct maker *m)
-{
-	if (!km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
-}
-
 /* "given, from drawer 2" */
 static void heading(struct maker *m, const struct line *x)
 {
 	km_buf_printf(m->b, "%s, %s%s", fates[x->fate].heading,
 		      x->tool->location ? "from " : "place not recorded",
 		      x->tool->location ? x->tool->location : "");
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 enum { N_TOOLS, N_GIVEN, N_NOT_OURS, N_AWAY, N_SURPLUS, N_KEPT, N_FREE,
@@ -292,7 +278,7 @@ static void put_sum(struct maker *m)
 			      PRIu64 " free)", a->spare_kept, unbound);
 	km_buf_printf(m->b, " = %" PRIu64 " tool%s", a->tools,
 		      a->tools == 1 ? "" : "s");
-	section(m);
+	km_put_section(m->t, m->b);
 	if (a->n_kits && !a->n_library && a->surplus)
 		km_table_section(m->t, "every kit of the files takes part: "
 				       "there is none to keep surplus for");

@@ -123,19 +123,6 @@ static void put_charges(struct maker *m, const struct km_way *w)
 	}
 }
 
-static void put_steps(struct maker *m, const struct km_route *r)
-{
-	km_put_list(m->t, STEPS);
-	for (uint32_t i = 0; r && i < r->n_steps; i++) {
-		km_buf_str(m->b, r->steps[i]->name);
-		km_put_item(m->t, STEPS, m->b);
-	}
-	for (uint32_t i = 0; r && i < r->n_steps; i++)
-		km_buf_printf(m->b, "%s%s", i ? ", then " : "by: ",
-			      r->steps[i]->name);
-	km_put_item(m->t, LINES, m->b);
-}
-
 static void put_reason(struct maker *m, const struct km_way *w)
 {
 	if (w->acceptable && w->fit.unmeasured) {
@@ -167,7 +154,7 @@ static void one_way(struct maker *m, const struct km_plan_place *place,
 	km_put_text(m->t, TOOL, x && x->tool ? x->tool->id : NULL);
 	km_put_text(m->t, OFFER, x && x->offer ? x->offer->id : NULL);
 	km_put_text(m->t, ID, x ? km_match_id(x) : NULL);
-	put_steps(m, w->route);
+	km_put_steps(m->t, STEPS, LINES, w->route, m->b);
 	if (w->priced) {
 		put_money3(m->t, PRICE_LOW, &w->price);
 		put_money3(m->t, ALONE_LOW, &w->alone);
@@ -181,13 +168,6 @@ static void one_way(struct maker *m, const struct km_plan_place *place,
 	km_put_int(m->t, OVER_LIMIT, w->over_limit);
 	put_charges(m, w);
 	put_reason(m, w);
-}
-
-static void section(struct maker *m)
-{
-	if (!km_buf_failed(m->b) && m->b->len)
-		km_table_section(m->t, m->b->text);
-	km_buf_clear(m->b);
 }
 
 static void place_section(struct maker *m, const struct km_plan_place *place)
@@ -215,7 +195,7 @@ static void place_section(struct maker *m, const struct km_plan_place *place)
 		km_buf_str(m->b, ", close call");
 	if (place->by_hand)
 		km_buf_str(m->b, ", chosen by hand");
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 /* What a job lot is worth to the plan. */
@@ -241,7 +221,7 @@ static void job_lot(struct maker *m, const struct km_plan_job_lot *j)
 		}
 	}
 	km_buf_str(m->b, j->chosen ? "; bought" : "; not bought");
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 /* Does the pouch close over what the plan puts in? */
@@ -273,7 +253,7 @@ static void as_planned(struct maker *m, const struct km_kit_audit *k)
 		km_buf_mm(m->b, u->hull.over_nm, 1);
 		km_buf_str(m->b, " mm too much round");
 	}
-	section(m);
+	km_put_section(m->t, m->b);
 }
 
 void km_make_ways(struct km_page *p)

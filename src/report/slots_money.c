@@ -30,18 +30,6 @@ static void put_money3(struct km_table *t, uint32_t first,
 	km_put_int(t, first + 2, c->high);
 }
 
-static void put_steps(struct km_slots *m, const struct km_route *r)
-{
-	for (uint32_t i = 0; r && i < r->n_steps; i++) {
-		km_buf_str(m->b, r->steps[i]->name);
-		km_put_item(m->t, STEPS, m->b);
-	}
-	for (uint32_t i = 0; r && i < r->n_steps; i++)
-		km_buf_printf(m->b, "%s%s", i ? ", then " : "by: ",
-			      r->steps[i]->name);
-	km_slots_detail(m);
-}
-
 static void put_ways(struct km_slots *m)
 {
 	const struct km_way *r = m->s->restore, *b = m->s->buy;
@@ -61,7 +49,7 @@ static void put_ways(struct km_slots *m)
 		km_put_text(m->t, OFFER, b->match->offer->id);
 	km_slots_detail(m);
 	if (r)
-		put_steps(m, r->route);
+		km_put_steps(m->t, STEPS, DETAIL, r->route, m->b);
 	if (no && no->match && no->match->offer) {
 		km_buf_printf(m->b, "%s as sold is cheaper, but would not do: ",
 			      no->match->offer->id);

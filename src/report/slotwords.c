@@ -5,6 +5,7 @@
 
 #include "trade/finish.h"
 #include "trade/kind.h"
+#include "unit/date.h"
 #include "unit/length.h"
 
 static void add_number(struct km_buf *b, int64_t hundredths)
@@ -222,4 +223,18 @@ void km_words_slot_ref(struct km_buf *b, const struct km_slot *s,
 	if (s->kit && s->kit != home)
 		km_buf_printf(b, "%s/", s->kit->id);
 	km_buf_str(b, s->id);
+}
+
+void km_words_since(struct km_buf *b, const struct km_tool *t)
+{
+	if (!t->more)
+		return;
+	if (t->more->since.year) {
+		km_buf_str(b, " since ");
+		km_buf_date(b, t->more->since);
+	}
+	if (t->more->due.year) {
+		km_buf_str(b, ", due ");
+		km_buf_date(b, t->more->due);
+	}
 }

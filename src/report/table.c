@@ -64,6 +64,15 @@ void km_table_section(struct km_table *t, const char *text)
 		t->failed = true;
 }
 
+void km_put_section(struct km_table *t, struct km_buf *b)
+{
+	if (km_buf_failed(b))
+		t->failed = true;
+	else if (b->len)
+		km_table_section(t, b->text);
+	km_buf_clear(b);
+}
+
 /* The cell to fill, marked as there; NULL after a failure. */
 static struct km_cell *cell_of(struct km_table *t, uint32_t column)
 {

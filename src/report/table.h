@@ -80,6 +80,9 @@ void km_table_row(struct km_table *t);
  * line before it. */
 void km_table_section(struct km_table *t, const char *text);
 
+/* The text of a buffer as such a line, and clear it; an empty one is none. */
+void km_put_section(struct km_table *t, struct km_buf *b);
+
 /* NULL text leaves the cell null. */
 void km_put_text(struct km_table *t, uint32_t column, const char *text);
 /* The text of a buffer, which is then cleared; an empty one leaves null. */

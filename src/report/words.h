@@ -21,6 +21,9 @@
 void km_words_of_slot(struct km_buf *b, const struct km_slot *s, bool in_mm);
 /* The same and what else tells it apart: length, finish, mark, handle. */
 void km_words_of_want(struct km_buf *b, const struct km_slot *s, bool in_mm);
+/* Of a tool that is away: " since 2026-03-03, due 2026-04-01"; nothing when
+ * neither is recorded. */
+void km_words_since(struct km_buf *b, const struct km_tool *t);
 /* A tool as recorded: kind, sizes or openings, length. */
 void km_words_of_traits(struct km_buf *b, const struct km_traits *t);
 /* "S-03", or "kit/S-03" for a slot of another kit than home (NULL: any). */
