@@ -1,13 +1,15 @@
 /* SPDX-License-Identifier: MIT */
 #include "read/events.h"
 
+#include <string.h>
+
 #include <yaml.h>
 
-#include "read/lane.h"
 #include "read/mistake.h"
 #include "read/text.h"
 
 #define DEPTH 64
+#define CHUNK ((size_t)16384)	/* bytes that libyaml gets at once */
 
 static const char quote_it[] = "quote the value if it is meant as text";
 
@@ -15,12 +17,20 @@ static const char quote_it[] = "quote the value if it is meant as text";
 struct open {
 	uint32_t line, column;
 	char bracket;
-	bool list;
+};
+
+/* Text that libyaml has got. */
+struct passed {
+	uint32_t line;		/* of the first byte, */
+	uint32_t column;	/* the characters before it there, */
+	unsigned char last;	/* and the byte before it */
+	size_t n;
+	unsigned char bytes[2 * CHUNK];
 };
 
 struct km_events {
 	struct km_text text;
-	struct km_lane *lane;
+	struct passed *now, *before;	/* the end of the text so far */
 	struct km_diags *d;
 	const char *file;
 	yaml_parser_t parser;
@@ -82,6 +92,47 @@ bool km_events_refuse(struct km_events *e, const struct km_event *ev,
 	return km_events_fail(e, KM_EINPUT);
 }
 
+/* The i-th byte of the text at hand; 0 at its end, as no text holds it. */
+static unsigned char passed_byte(const struct km_events *e, size_t i)
+{
+	if (i < e->before->n)
+		return e->before->bytes[i];
+	i -= e->before->n;
+	return i < e->now->n ? e->now->bytes[i] : 0;
+}
+
+static bool begins_word(const struct km_events *e, size_t i)
+{
+	unsigned char c = passed_byte(e, i);
+
+	return c && !strchr(" \t\r\n", c);
+}
+
+/* The character at a place of the text; 0 if it is not known, none of ASCII,
+ * or a '-' that belongs to a word. */
+static char met_at(const struct km_events *e, uint32_t line, uint32_t column)
+{
+	const struct passed *p = e->before->n ? e->before : e->now;
+	uint32_t l = p->line, c = p->column;
+	unsigned char byte, last = p->last;
+	size_t i = p->n < 3 || memcmp(p->bytes, "\xEF\xBB\xBF", 3) ? 0 : 3;
+
+	for (; (byte = passed_byte(e, i)); i++, last = byte) {
+		if (byte == '\n' && last == '\r')
+			continue;
+		c += (byte & 0xC0) != 0x80;
+		if (l == line && c == column)
+			break;
+		if (byte == '\n' || byte == '\r') {
+			l++;
+			c = 0;
+		}
+	}
+	if (byte >= 0x80 || (byte == '-' && begins_word(e, i + 1)))
+		return 0;
+	return (char)byte;
+}
+
 /* libyaml ends a line that the file leaves open. */
 static bool is_end(const struct km_place *at, const struct km_place *end)
 {
@@ -110,7 +161,7 @@ static void report_mistake(struct km_events *e)
 	if (!e->last_end.column && e->last_end.line > e->last_start.line)
 		m.last_end_line--;
 
-	m.met = km_lane_met(e->lane, m.at.line, m.at.column);
+	m.met = met_at(e, m.at.line, m.at.column);
 	m.at_end = e->text.ended && is_end(&m.at, &m.end);
 	if (e->depth && e->open[e->depth - 1].bracket) {
 		const struct open *o = &e->open[e->depth - 1];
@@ -160,8 +211,7 @@ static bool check_node(struct km_events *e, const struct km_event *ev,
 }
 
 /* A list or map begins; bracket 0 if by indentation. */
-static bool open_one(struct km_events *e, const struct km_event *ev,
-		     char bracket)
+static bool opens(struct km_events *e, const struct km_event *ev, char bracket)
 {
 	if (e->depth == e->max_depth) {
 		km_diag_add(e->d, KM_M_TOO_DEEP,
@@ -169,16 +219,10 @@ static bool open_one(struct km_events *e, const struct km_event *ev,
 			    (unsigned)e->max_depth);
 		return km_events_fail(e, KM_EINPUT);
 	}
-	e->open[e->depth++] = (struct open){ ev->line, ev->column, bracket,
-					     ev->type == KM_EV_LIST };
-	return true;
-}
-
-static bool opens(struct km_events *e, const struct km_event *ev, char bracket)
-{
+	e->open[e->depth++] = (struct open){ ev->line, ev->column, bracket };
 	if (bracket)
 		note_text(e, false);
-	return open_one(e, ev, bracket);
+	return true;
 }
 
 static bool closes(struct km_events *e, struct km_event *ev)
@@ -186,10 +230,6 @@ static bool closes(struct km_events *e, struct km_event *ev)
 	ev->type = KM_EV_CLOSE;
 	e->has_raw = false;		/* nothing to give back */
 	e->depth--;
-	if (e->depth && e->open[e->depth - 1].list &&
-	    !e->open[e->depth - 1].bracket)
-		km_lane_told(e->lane, e->open[e->depth].line,
-			     e->open[e->depth].column);
 	if (e->raw.start_mark.index != e->raw.end_mark.index)
 		note_text(e, false);
 	return true;
@@ -274,31 +314,11 @@ static void drop_event(struct km_events *e)
 	e->has_raw = false;
 }
 
-/* An event of a plain item; what the last text is, as for others. */
-static bool lane_event(struct km_events *e, struct km_event *ev)
-{
-	char bracket = km_lane_next(e->lane, ev);
-
-	if (ev->type == KM_EV_SCALAR || bracket) {
-		e->last_start.line = e->last_end.line = ev->line - 1;
-		e->last_end.column = ev->column;
-		e->last_quoted = ev->type == KM_EV_SCALAR &&
-				 ev->quote != KM_EV_BARE;
-	}
-	if (ev->type == KM_EV_CLOSE)
-		e->depth--;
-	else if (ev->type != KM_EV_SCALAR)
-		return open_one(e, ev, bracket);
-	return true;
-}
-
 bool km_events_next(struct km_events *e, struct km_event *ev)
 {
 	drop_event(e);
 	if (e->status != KM_OK)
 		return false;
-	if (km_lane_is_due(e->lane))
-		return lane_event(e, ev);
 	/* after an error libyaml answers 1 with no event, for ever */
 	if (!yaml_parser_parse(&e->parser, &e->raw) ||
 	    e->raw.type == YAML_NO_EVENT)
@@ -323,9 +343,30 @@ bool km_events_skip(struct km_events *e, struct km_event *ev)
 	return true;
 }
 
+/* The end of what libyaml has got stays at hand: more than a chunk, so that
+ * it cannot stumble over anything before it. */
 static int read_handler(void *ctx, unsigned char *buf, size_t n, size_t *got)
 {
-	return km_lane_read(ctx, buf, n, got);
+	struct km_events *e = ctx;
+	struct passed *p = e->now;
+
+	n = n < CHUNK ? n : CHUNK;
+	if (p->n + n > sizeof p->bytes) {
+		e->now = e->before;
+		e->before = p;
+		p = e->now;
+		p->n = 0;
+	}
+	if (!p->n) {
+		p->line = e->text.line;
+		p->column = e->text.column;
+		p->last = e->text.last;
+	}
+	if (!km_text_read(&e->text, buf, n, got))
+		return false;
+	memcpy(p->bytes + p->n, buf, *got);
+	p->n += *got;
+	return true;
 }
 
 enum km_status km_events_open(struct km_arena *mem, const struct km_input *in,
@@ -341,12 +382,14 @@ enum km_status km_events_open(struct km_arena *mem, const struct km_input *in,
 	e->last_start.line = e->last_end.line = (size_t)-1;
 	e->max_depth = lim && lim->depth ? lim->depth : DEPTH;
 	e->open = km_arena_alloc(mem, e->max_depth, sizeof *e->open);
-	e->lane = km_lane_new(mem, &e->text);
-	if (!e->open || !e->lane || !yaml_parser_initialize(&e->parser))
+	e->now = km_arena_raw(mem, 2, sizeof *e->now);
+	if (!e->open || !e->now || !yaml_parser_initialize(&e->parser))
 		return KM_ENOMEM;
+	e->before = e->now + 1;
+	e->now->n = e->before->n = 0;
 	e->has_parser = true;
 	km_text_init(&e->text, in, lim, d);
-	yaml_parser_set_input(&e->parser, read_handler, e->lane);
+	yaml_parser_set_input(&e->parser, read_handler, e);
 	*out = e;
 	return KM_OK;
 }

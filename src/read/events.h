@@ -35,9 +35,7 @@ enum km_event_quote { KM_EV_BARE, KM_EV_SINGLE, KM_EV_DOUBLE, KM_EV_BLOCK };
 struct km_event {
 	enum km_event_type type;
 	enum km_event_quote quote;	/* scalars */
-	uint32_t line, column;		/* from 1, in characters; the end of
-					 * what indentation makes has none of
-					 * its own: it is before what follows */
+	uint32_t line, column;		/* from 1, in characters */
 	const char *text;	/* scalars: n bytes, valid until the next */
 	size_t n;
 };
