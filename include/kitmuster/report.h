@@ -64,6 +64,8 @@ struct km_sheet_info {
 	bool needs_margins;
 	bool needs_evidence;
 	bool apart;		/* no part of the report */
+	bool display;		/* to be shown: says what it tells, not what
+				 * it is called */
 };
 
 const struct km_sheet_info *km_sheet_info(enum km_sheet s);

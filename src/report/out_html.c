@@ -361,7 +361,7 @@ static void write_heading(struct km_page *p, const struct km_table *t)
 {
 	int level = p->report ? 3 : 2;
 
-	if (p->report && km_view_is_alone(p, t))
+	if ((p->report || km_view_is_display(p)) && km_view_is_alone(p, t))
 		return;
 	km_buf_clear(&p->line);
 	km_view_heading(&p->line, p, t);

@@ -112,7 +112,7 @@ static const struct sheet {
 		km_make_packing, { NULL } },
 	[KM_SHEET_CARD] = {
 		{ "card", "for the public and the judge: what comes from where",
-		  ALL_TABLES, .needs_money = false },
+		  ALL_TABLES, .needs_money = false, .display = true },
 		km_make_card, { NULL } },
 	[KM_SHEET_QUESTIONS] = {
 		{ "questions", "what to find out next, and what hangs on it",

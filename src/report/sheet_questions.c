@@ -233,6 +233,40 @@ static void rest_section(struct km_page *p, struct km_table *t)
 	km_buf_clear(&p->line);
 }
 
+/* "9 of 10 firm, after work 9, points lost 0.50, to finish 5.00" */
+static void add_figures(struct km_page *p, const struct km_figures *f,
+			struct km_buf *b)
+{
+	if (f->firm)
+		km_buf_printf(b, "%" PRId32 " of %" PRId32 " firm, after work "
+			      "%" PRId32, f->on_paper, f->firm, f->after_work);
+	else
+		km_buf_str(b, "no firm slot");
+	if (any_rubric(p)) {
+		km_buf_str(b, ", points lost ");
+		km_buf_money(b, f->points_now, 2);
+		if (f->points_after != f->points_now) {
+			km_buf_str(b, " (");
+			km_buf_money(b, f->points_after, 2);
+			km_buf_str(b, " after the plan)");
+		}
+	}
+	km_buf_str(b, ", to finish ");
+	km_buf_money(b, f->money, p->decimals);
+	if (f->left_open)
+		km_buf_printf(b, ", %" PRId32 " left open", f->left_open);
+}
+
+/* "now: 9 of 10 firm, to finish 5.00 (money in GBP)" */
+static void add_now(struct km_page *p, const struct km_questions *all,
+		    struct km_buf *b)
+{
+	km_buf_str(b, "now: ");
+	add_figures(p, &all->now, b);
+	if (p->currency)
+		km_buf_printf(b, " (money in %s)", p->currency);
+}
+
 void km_make_questions(struct km_page *p)
 {
 	const struct km_questions *all = p->audit->questions;
@@ -245,6 +279,8 @@ void km_make_questions(struct km_page *p)
 	if (!all || !readings || !asks || !turns || !now)
 		return;
 	asks->show = turns->show = now->show = KM_SHOW_DATA;
+	add_now(p, all, &p->line);
+	km_put_section(readings, &p->line);
 	for (uint32_t i = 0; i < all->n; i++) {
 		const struct km_question *q = &all->v[i];
 
@@ -286,31 +322,6 @@ static void flush(struct writer *w, size_t at, size_t indent)
 	km_buf_clear(w->b);
 }
 
-/* "9 of 10 firm, after work 9, points lost 0.50, to finish 5.00" */
-static void add_figures(struct writer *w, const struct km_figures *f)
-{
-	struct km_buf *b = w->b;
-
-	if (f->firm)
-		km_buf_printf(b, "%" PRId32 " of %" PRId32 " firm, after work "
-			      "%" PRId32, f->on_paper, f->firm, f->after_work);
-	else
-		km_buf_str(b, "no firm slot");
-	if (any_rubric(w->p)) {
-		km_buf_str(b, ", points lost ");
-		km_buf_money(b, f->points_now, 2);
-		if (f->points_after != f->points_now) {
-			km_buf_str(b, " (");
-			km_buf_money(b, f->points_after, 2);
-			km_buf_str(b, " after the plan)");
-		}
-	}
-	km_buf_str(b, ", to finish ");
-	km_buf_money(b, f->money, w->p->decimals);
-	if (f->left_open)
-		km_buf_printf(b, ", %" PRId32 " left open", f->left_open);
-}
-
 static void add_turns(struct writer *w, const struct km_answer *a)
 {
 	for (uint32_t i = 0; i < a->n_turns && i < TURNS_SHOWN; i++) {
@@ -348,7 +359,7 @@ static void write_answer(struct writer *w, const struct km_answer *a,
 		km_buf_clear(w->b);
 		km_buf_fill(w->out, ' ', lane - cells + 2);
 	}
-	add_figures(w, &a->figures);
+	add_figures(w->p, &a->figures, w->b);
 	flush(w, at, at + 2);
 	if (!a->n_turns)
 		return;
@@ -400,10 +411,7 @@ void km_text_questions(struct km_page *p)
 	km_buf_init(&w.cells, p->mem);
 	if (p->audit->n_kits == 1)
 		w.home = p->audit->kits[0].kit;
-	km_buf_str(w.b, "now: ");
-	add_figures(&w, &all->now);
-	if (p->currency)
-		km_buf_printf(w.b, " (money in %s)", p->currency);
+	add_now(p, all, w.b);
 	flush(&w, 0, INDENT);
 	for (uint32_t i = 0; i < all->n && all->v[i].changes; i++)
 		write_question(&w, &all->v[i], i + 1);

@@ -162,15 +162,27 @@ void km_view_heading(struct km_buf *b, struct km_page *p,
 		km_view_title(b, t->key);
 }
 
+bool km_view_is_display(const struct km_page *p)
+{
+	enum km_sheet s;
+
+	return p->audit && p->audit->n_kits && km_sheet_find(p->sheet, &s) &&
+	       km_sheet_info(s)->display;
+}
+
 void km_view_page_title(struct km_buf *b, const struct km_page *p)
 {
 	const struct km_audit *a = p->audit;
+	const char *before = ": ";
 
-	km_view_title(b, p->sheet);
+	if (km_view_is_display(p))
+		before = "";
+	else
+		km_view_title(b, p->sheet);
 	for (uint32_t i = 0; a && i < a->n_kits; i++) {
 		const struct km_kit *kit = a->kits[i].kit;
 
-		km_buf_str(b, i ? "; " : ": ");
+		km_buf_str(b, i ? "; " : before);
 		km_buf_str(b, kit->title ? kit->title : kit->id);
 	}
 }

@@ -41,6 +41,7 @@ bool km_view_is_alone(struct km_page *p, const struct km_table *t);
 void km_view_heading(struct km_buf *b, struct km_page *p,
 		     const struct km_table *t);
 /* Raw: "Slots: Garnock 3". */
+bool km_view_is_display(const struct km_page *p);
 void km_view_page_title(struct km_buf *b, const struct km_page *p);
 /* A cell that is no list, raw. */
 void km_view_cell(struct km_buf *b, const struct km_table *t,
