@@ -8,7 +8,21 @@
 #include "cli/cmds.h"
 #include "cli/manual.h"
 
-#define KIT_IDS "kitmuster audit -q --sheet slots --format csv "
+/* The ids of the kits in the files typed so far: only names of files, and not
+ * the one that is to be written. */
+static const char kit_ids[] =
+	"local -a files=()\n"
+	"\t\tlocal last=\n"
+	"\t\tfor word in \"${COMP_WORDS[@]:1}\"; do\n"
+	"\t\t\tcase $last,$word in\n"
+	"\t\t\t-o,*|--output,*|*,-*) ;;\n"
+	"\t\t\t*.yaml|*.yml) [ -f \"$word\" ] && files+=(\"$word\");;\n"
+	"\t\t\tesac\n"
+	"\t\t\tlast=$word\n"
+	"\t\tdone\n"
+	"\t\t[ ${#files[@]} -eq 0 ] || words=$(kitmuster audit -q \\\n"
+	"\t\t    --sheet slots --format csv \"${files[@]}\" \\\n"
+	"\t\t    </dev/null 2>/dev/null | sed 1d | cut -d, -f1 | sort -u)";
 
 static void add_all(struct km_buf *b, int n, const char *(*word)(int i))
 {
@@ -105,10 +119,10 @@ static void bash_values(struct km_buf *b, enum km_opt opt)
 		return;
 	km_buf_init(&values, b->mem);
 	add_values(&values, opt);
+	b->failed |= km_buf_failed(&values);
 	km_buf_printf(b, "\t--%s) ", km_options[opt].name);
 	if (opt == KM_OPT_KIT)
-		km_buf_str(b, "words=$(" KIT_IDS "\"${COMP_WORDS[@]:2}\" "
-			   "2>/dev/null | sed 1d | cut -d, -f1 | sort -u)");
+		km_buf_str(b, kit_ids);
 	else if (values.len)
 		km_buf_printf(b, "words='%s'", values.text);
 	else	/* a free value: files, if anything */
@@ -169,6 +183,7 @@ static void zsh_option(struct km_buf *b, enum km_opt opt)
 
 		km_buf_init(&values, b->mem);
 		add_values(&values, opt);
+		spec.failed |= km_buf_failed(&values);
 		km_buf_printf(&spec, "%s%s:", o->without ? "::" : ":",
 			      o->name);
 		if (values.len)
@@ -223,6 +238,7 @@ static void fish_option(struct km_buf *b, enum km_opt opt)
 
 	km_buf_init(&values, b->mem);
 	add_values(&values, opt);
+	b->failed |= km_buf_failed(&values);
 	km_buf_str(b, "complete -c kitmuster -n "
 		   "'__fish_seen_subcommand_from");
 	for (int c = 0; c < KM_COMMANDS; c++)

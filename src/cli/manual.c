@@ -8,7 +8,7 @@
 #include "base/mdoc.h"
 #include "cli/cmds.h"
 #include "cli/manual.h"
-#include "kitmuster/diag.h"
+#include "diag/render.h"
 
 static void add_synopsis(struct km_buf *b)
 {
@@ -99,6 +99,7 @@ static void add_sheets(struct km_buf *b)
 					km_format_word((enum km_format)f));
 				before = ", ";
 			}
+		b->failed |= km_buf_failed(&words);
 		km_mdoc_text(b, words.text ? words.text : "");
 	}
 	km_buf_str(b, ".El\n");
@@ -156,6 +157,7 @@ static void add_examples(struct km_buf *b)
 static void add_messages(struct km_buf *b)
 {
 	static const char *const word[] = { "note", "warning", "error" };
+	struct km_buf words;
 
 	km_buf_str(b, ".Sh DIAGNOSTICS\n");
 	km_mdoc_text(b, "Messages name a file, a line and a column, counted "
@@ -165,7 +167,10 @@ static void add_messages(struct km_buf *b)
 	for (int m = 0; m < KM_M_COUNT; m++) {
 		km_buf_printf(b, ".It %s, %s\n", km_msg_id((enum km_msg)m),
 			      word[km_msg_severity((enum km_msg)m)]);
-		km_mdoc_text(b, km_msg_format((enum km_msg)m));
+		km_buf_init(&words, b->mem);
+		km_render_format(&words, (enum km_msg)m);
+		b->failed |= km_buf_failed(&words);
+		km_mdoc_text(b, words.text ? words.text : "");
 	}
 	km_buf_str(b, ".El\n");
 }

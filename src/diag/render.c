@@ -57,6 +57,20 @@ void km_render_one(struct km_buf *b, const struct km_diag *one)
 	}
 }
 
+void km_render_format(struct km_buf *b, enum km_msg m)
+{
+	for (const char *f = km_msg_format(m); *f; f++) {
+		if (*f != '%') {
+			km_buf_char(b, *f);
+		} else if (f[1] == '%') {
+			km_buf_char(b, *f++);
+		} else {
+			f += strcspn(f, "csdiux");
+			km_buf_str(b, "...");
+		}
+	}
+}
+
 /* "3 errors", with a comma before it if something stands there already */
 static bool add_count(struct km_buf *b, bool begun, size_t n, const char *what)
 {

@@ -23,6 +23,9 @@
  */
 void km_render_one(struct km_buf *b, const struct km_diag *one);
 
+/* What a message says whenever it is given; what it then names as "...". */
+void km_render_format(struct km_buf *b, enum km_msg m);
+
 /* All messages, the counts of those that were not kept, and one line such as
  * "3 errors, 1 warning in 2 files".  Nothing for an empty list. */
 void km_render_text(struct km_buf *b, const struct km_diags *d);

@@ -4,6 +4,7 @@
 #include <inttypes.h>
 #include <string.h>
 
+#include "diag/render.h"
 #include "report/words.h"
 
 /* ------------------------------------------------------------------ */
@@ -131,24 +132,12 @@ bool km_points_of_audit(struct km_page *p, struct km_points *out)
 /* ------------------------------------------------------------------ */
 /* Messages                                                            */
 
-/* A format as a sentence: what it takes as three dots. */
-static const char *text_of_format(struct km_page *p, const char *format)
+static const char *message_text(struct km_page *p, enum km_msg m)
 {
 	struct km_buf *b = &p->line;
 	const char *text;
 
-	for (; *format; format++) {
-		if (*format != '%') {
-			km_buf_char(b, *format);
-		} else if (format[1] == '%') {
-			km_buf_char(b, *format++);
-		} else {
-			format += strcspn(format, "csdiuxzX");
-			while (format[0] == 'z' || format[0] == 'l')
-				format++;
-			km_buf_str(b, "...");
-		}
-	}
+	km_render_format(b, m);
 	text = km_buf_failed(b) ? NULL : km_arena_text(p->mem, b->text, b->len);
 	km_buf_clear(b);
 	return text ? text : "";
@@ -162,7 +151,7 @@ static const struct km_point_rule *message_rules(struct km_page *p)
 	for (int m = 0; r && m < KM_M_COUNT; m++)
 		r[m] = (struct km_point_rule){
 			km_msg_id((enum km_msg)m),
-			text_of_format(p, km_msg_format((enum km_msg)m)),
+			message_text(p, (enum km_msg)m),
 		};
 	return r;
 }

@@ -15,6 +15,7 @@ import subprocess
 import sys
 import tempfile
 
+TOP = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 TOOL = os.path.abspath(sys.argv[1])
 bad = []
 
@@ -53,9 +54,24 @@ def check_bash(script, commands, sheets):
              ("kitmuster audit --sheet ''", set(sheets)),
              ("kitmuster audit --sheet fr", {"frontier"}),
              ("kitmuster gauge --ver", {"--verbose", "--version"}),
-             ("kitmuster audit --standard us", {"usable"})]
+             ("kitmuster audit --standard us", {"usable"}),
+             ("kitmuster audit demo/tractor.kit.yaml --kit ''",
+              {"harrowgill-30-first"}),
+             ("kitmuster audit demo/tractor.kit.yaml -o $keep --kit harr",
+              {"harrowgill-30-first"})]
+    env = dict(os.environ, PATH=os.path.dirname(TOOL) + ":" + os.environ["PATH"])
+    with tempfile.NamedTemporaryFile("w", suffix=".yaml") as keep:
+        keep.write("kept")
+        keep.flush()
+        env["keep"] = keep.name
+        ask_all(script, ask, cases, env)
+        if open(keep.name).read() != "kept":
+            bad.append("bash wrote into a file while completing")
+
+
+def ask_all(script, ask, cases, env):
     for words, want in cases:
-        got = set(out("bash", "-c", ask % (script, words)).split())
+        got = set(out("bash", "-c", ask % (script, words), env=env, cwd=TOP).split())
         if got != want:
             bad.append("bash offers %s after %s" % (sorted(got), words))
 
