@@ -135,6 +135,13 @@ static void check_sum(struct km_reader *r)
 	}
 }
 
+/* A limit of a kit is only held against prices: without any, kits of several
+ * currencies may be laid side by side. */
+static bool stays_put(const struct km_load *l, const struct km_money_fix *fix)
+{
+	return !l->prices && fix->scope && *fix->scope;
+}
+
 void km_link_money(struct km_reader *r)
 {
 	const char *run = run_currency(r->load), *to;
@@ -152,7 +159,8 @@ void km_link_money(struct km_reader *r)
 			continue;
 		if (!settle(r, fix, run, &to) || !convert(r, fix, to, run)) {
 			said = fix->at;
-		} else if (!same(to, run) && !rate_of(r->load, to)) {
+		} else if (!same(to, run) && !rate_of(r->load, to) &&
+			   !stays_put(r->load, fix)) {
 			say_no_rate(r, fix, to, run);
 			said = fix->at;
 		}
