@@ -5,7 +5,8 @@
  *
  * A source that depends on others is a mention of theirs; what is counted
  * are roots, sources that depend on none.  A root is strong or weak on what
- * is claimed; seen only through a source that is weak on it, it is weak.
+ * is claimed; seen only through a source that is weak on it, it is weak.  A
+ * paper whose edition is of other years than the kit is weak on everything.
  *
  * Owner    evidence: the load; the sheet: the audit
  */

@@ -5,7 +5,6 @@
 
 #include "base/str.h"
 #include "trade/evidence.h"
-#include "unit/date.h"
 
 #define TOGETHER 64		/* claims on one attribute that are kept apart */
 
@@ -33,14 +32,6 @@ static bool is_strong(const struct km_source *s, enum km_ground g)
 		if (s->roots[i].strong >> g & 1)
 			return true;
 	return false;
-}
-
-static bool other_years(const struct km_source *s, const struct km_kit *kit)
-{
-	if (!s->dated.from.year || !kit->years.from.year)
-		return false;
-	return km_date_compare(s->dated.to, kit->years.from) < 0 ||
-	       km_date_compare(kit->years.to, s->dated.from) < 0;
 }
 
 static int by_side(const void *va, const void *vb)
@@ -77,8 +68,8 @@ static void list_sources(struct lister *l, struct km_claim_audit *c)
 				.says = (enum km_says)s,
 				.strong = is_strong(side[s]->v[i],
 						    km_ground_of(c->attr)),
-				.other_years = other_years(side[s]->v[i],
-							   l->kit),
+				.other_years = km_source_other_years(
+					side[s]->v[i], &l->kit->years),
 			};
 	qsort(v, n, sizeof *v, by_side);
 	for (uint32_t i = 0; i < n; i++)	/* cited twice is cited once */

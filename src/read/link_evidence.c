@@ -291,7 +291,7 @@ void km_link_evidence(struct km_reader *r, struct km_kit *kit,
 	w = km_arena_alloc(r->b.scratch, 1, sizeof *w);
 	if (!w || !km_roots_find(r->b.mem, r->b.scratch,
 				 (struct km_source *)kit->sources,
-				 kit->n_sources)) {
+				 kit->n_sources, &kit->years)) {
 		r->b.nomem = true;
 		return;
 	}

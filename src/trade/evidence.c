@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "trade/evidence.h"
 
+#include "unit/date.h"
+
 /* What each kind of source is strong on: bits 1 << enum km_ground. */
 static const uint16_t strong_on[KM_SRC_WHATS][KM_GROUNDS] = {
 #define STRONG(what, ground, source) [KM_SRC_##what][KM_G_##ground] = 1,
@@ -39,12 +41,40 @@ bool km_source_is_strong(enum km_source_what what, enum km_ground g)
 	return strong_on[what][g];
 }
 
-static uint16_t grounds_of(enum km_source_what what)
+bool km_source_other_years(const struct km_source *s,
+			   const struct km_period *years)
+{
+	if (!s->dated.from.year || !years->from.year)
+		return false;
+	return km_date_compare(s->dated.to, years->from) < 0 ||
+	       km_date_compare(years->to, s->dated.from) < 0;
+}
+
+/* Does its date say which machines it is about?  The date of the others is
+ * that of the print, the find or the telling. */
+static bool is_edition(enum km_source_what what)
+{
+	switch (what) {
+	case KM_SRC_PARTS_LIST:
+	case KM_SRC_DRAWING:
+	case KM_SRC_HANDBOOK:
+	case KM_SRC_PICTURE:
+	case KM_SRC_SALES:
+		return true;
+	default:
+		return false;
+	}
+}
+
+static uint16_t grounds_of(const struct km_source *s,
+			   const struct km_period *years)
 {
 	uint16_t bits = 0;
 
+	if (is_edition(s->what) && km_source_other_years(s, years))
+		return 0;
 	for (int g = 0; g < KM_GROUNDS; g++)
-		if (strong_on[what][g])
+		if (strong_on[s->what][g])
 			bits |= (uint16_t)(1u << g);
 	return bits;
 }
@@ -55,6 +85,7 @@ static uint16_t grounds_of(enum km_source_what what)
 struct finder {
 	struct km_arena *mem;
 	struct km_source *s;
+	const struct km_period *years;
 	uint16_t *strong;	/* of a root, through the source at hand */
 	uint32_t *met;		/* its roots */
 	uint8_t *is_met;
@@ -64,7 +95,7 @@ struct finder {
 /* The roots of what it depends on are its own, no stronger than itself. */
 static bool gather(struct finder *f, struct km_source *s)
 {
-	uint16_t own = grounds_of(s->what);
+	uint16_t own = grounds_of(s, f->years);
 	struct km_root *v;
 	uint32_t n = 0;
 
@@ -105,9 +136,10 @@ static bool find(struct finder *f, struct km_source *s)
 }
 
 bool km_roots_find(struct km_arena *mem, struct km_arena *scratch,
-		   struct km_source *s, uint32_t n)
+		   struct km_source *s, uint32_t n,
+		   const struct km_period *years)
 {
-	struct finder f = { .mem = mem, .s = s };
+	struct finder f = { .mem = mem, .s = s, .years = years };
 
 	f.strong = km_arena_alloc(scratch, n + 1, sizeof *f.strong);
 	f.met = km_arena_alloc(scratch, n + 1, sizeof *f.met);

@@ -20,17 +20,23 @@
 /* What an attribute is a claim about. */
 enum km_ground km_ground_of(enum km_attr a);
 bool km_source_is_strong(enum km_source_what what, enum km_ground g);
+/* Is it dated outside the years of a kit?  No where either is not recorded. */
+bool km_source_other_years(const struct km_source *s,
+			   const struct km_period *years);
 
 /*
  * Find the roots of all sources of a kit.
  *
  * s, n      at most KM_SOURCES_MOST; depends_on is linked, lies within s and
  *           leads in no circle
+ * years     of the kit: a list, drawing, handbook, picture or sales paper of
+ *           other years is weak on everything
  * mem       keeps the roots
  * answers   false: memory ran out
  */
 bool km_roots_find(struct km_arena *mem, struct km_arena *scratch,
-		   struct km_source *s, uint32_t n);
+		   struct km_source *s, uint32_t n,
+		   const struct km_period *years);
 
 /*
  * Count and weigh.
@@ -42,8 +48,8 @@ bool km_roots_find(struct km_arena *mem, struct km_arena *scratch,
 void km_evidence_weigh(struct km_evidence *e, enum km_ground g,
 		       const struct km_source *s, uint8_t *seen);
 
-/* Does a claim state more than its sources support, so that something is
- * counted or bought that they would not let be?  e NULL: no. */
+/* Is a claim stated firmer, and so counted or bought, than its sources
+ * support?  e NULL: no. */
 static inline bool km_evidence_is_less(const struct km_evidence *e,
 				       enum km_certainty stated)
 {

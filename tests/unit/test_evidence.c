@@ -18,6 +18,8 @@ enum { PL1, PL2, DR1, HB1, PH1, SV1, SV2, SV3, BK1, BK2, SA1, RC1, RC2, RC3,
        DEAL, OT1, MIX, SOURCES };
 #define NONE (-1)
 
+static const struct km_period no_years;
+
 struct kit {
 	struct km_arena *mem;
 	struct km_source s[SOURCES];
@@ -59,7 +61,7 @@ static int set_up(void **state)
 	depends(k, RC2, BK2, NONE);	/* in two steps */
 	depends(k, SV3, DEAL, NONE);	/* known through one dealer only */
 	depends(k, MIX, PL1, SV1);
-	assert_true(km_roots_find(mem, mem, k->s, SOURCES));
+	assert_true(km_roots_find(mem, mem, k->s, SOURCES, &no_years));
 	*state = k;
 	return 0;
 }
@@ -310,11 +312,89 @@ static void a_long_chain_has_one_root(void **state)
 		s[i].n_depends_on = 1;
 	}
 	s[KM_SOURCES_MOST - 1].what = KM_SRC_PARTS_LIST;
-	assert_true(km_roots_find(k->mem, k->mem, s, KM_SOURCES_MOST));
+	assert_true(km_roots_find(k->mem, k->mem, s, KM_SOURCES_MOST,
+				  &no_years));
 	assert_int_equal(s[0].n_roots, 1);
 	assert_ptr_equal(s[0].roots[0].source, &s[KM_SOURCES_MOST - 1]);
 	assert_true(s[0].roots[0].strong >> KM_G_EXISTS & 1);
 	assert_false(s[0].roots[0].strong >> KM_G_COLOUR & 1);
+}
+
+/* What a source of a date is worth on what was in a kit of 1952 to 1955.
+ * common practice, no source: the edition that covers the machine counts; the
+ * date of a print is not that of the picture, nor that of a telling or a find
+ * that of the thing. */
+static void an_edition_of_other_years_is_weak(void **state)
+{
+	static const struct {
+		enum km_source_what what;
+		int16_t from, to;	/* 0: not recorded */
+		bool strong;
+	} t[] = {
+		{ KM_SRC_PARTS_LIST, 1953, 1953, true },
+		{ KM_SRC_PARTS_LIST, 1955, 1955, true },
+		{ KM_SRC_PARTS_LIST, 1956, 1956, false },
+		{ KM_SRC_PARTS_LIST, 1951, 1951, false },
+		{ KM_SRC_PARTS_LIST, 1948, 1952, true },	/* the last year */
+		{ KM_SRC_PARTS_LIST, 1955, 1961, true },
+		{ KM_SRC_PARTS_LIST, 0, 0, true },
+		{ KM_SRC_DRAWING, 1961, 1961, false },
+		{ KM_SRC_HANDBOOK, 1961, 1961, false },
+		{ KM_SRC_PICTURE, 1961, 1961, false },
+		{ KM_SRC_PHOTOGRAPH, 2019, 2019, true },
+		{ KM_SRC_SURVIVOR, 2019, 2019, true },
+	};
+	const struct km_period years = { .from = { 1952, 1, 1 },
+					 .to = { 1955, 12, 31 } };
+	struct kit *k = *state;
+
+	for (size_t i = 0; i < sizeof t / sizeof *t; i++)
+		for (int known = 0; known <= 1; known++) {
+			struct km_source s = { .what = t[i].what };
+			bool want = !known || t[i].strong;
+
+			if (t[i].from) {
+				s.dated.from = (struct km_date){ t[i].from, 1, 1 };
+				s.dated.to = (struct km_date){ t[i].to, 12, 31 };
+			}
+			assert_true(km_roots_find(k->mem, k->mem, &s, 1, known ?
+						  &years : &no_years));
+			if ((s.roots->strong >> KM_G_EXISTS & 1) != want)
+				fail_msg("row %zu, years %d", i, known);
+		}
+}
+
+/* The list of 1961 and a survivor leave room; the list of 1953 and the
+ * survivor do not.  Known through the later list alone, the earlier is no
+ * better than that. */
+static void certain_takes_the_right_edition(void **state)
+{
+	static const struct { struct testimony t; enum km_certainty word; } c[] = {
+		{ { TWO(PL1, SV1), ALL_NONE, ALL_NONE }, KM_CERTAIN },
+		{ { TWO(PL2, SV1), ALL_NONE, ALL_NONE }, KM_PROBABLE },
+		{ { ONE(PL2), ALL_NONE, ALL_NONE }, KM_POSSIBLE },
+		{ { TWO(PL1, PL2), ALL_NONE, ALL_NONE }, KM_PROBABLE },
+		/* the weak list alone against the survivor */
+		{ { ONE(SV1), ONE(PL2), ALL_NONE }, KM_PROBABLE },
+		{ { ONE(SV1), ONE(PL1), ALL_NONE }, KM_DISPUTED },
+	};
+	const struct km_period years = { .from = { 1952, 1, 1 },
+					 .to = { 1955, 12, 31 } };
+	struct kit *k = *state;
+
+	k->s[PL1].dated = (struct km_period){ .from = { 1953, 1, 1 },
+					      .to = { 1953, 12, 31 } };
+	k->s[PL2].dated = (struct km_period){ .from = { 1961, 1, 1 },
+					      .to = { 1961, 12, 31 } };
+	for (int i = 0; i < SOURCES; i++)
+		k->s[i].n_roots = 0;
+	assert_true(km_roots_find(k->mem, k->mem, k->s, SOURCES, &years));
+	for (size_t i = 0; i < sizeof c / sizeof *c; i++) {
+		struct km_evidence e = weigh(k, &c[i].t, KM_G_EXISTS);
+
+		if (e.supports != c[i].word)
+			fail_msg("row %zu: word %d", i, (int)e.supports);
+	}
 }
 
 int main(void)
@@ -331,6 +411,10 @@ int main(void)
 		cmocka_unit_test_setup_teardown(order_says_nothing, set_up,
 						tear_down),
 		cmocka_unit_test(ranks_are_those_of_the_table),
+		cmocka_unit_test_setup_teardown(
+			an_edition_of_other_years_is_weak, set_up, tear_down),
+		cmocka_unit_test_setup_teardown(certain_takes_the_right_edition,
+						set_up, tear_down),
 		cmocka_unit_test_setup_teardown(a_long_chain_has_one_root,
 						set_up, tear_down),
 	};
