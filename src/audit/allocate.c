@@ -211,27 +211,37 @@ static void add_edge(struct job *j, uint32_t place, uint32_t tool,
 	j->pick[j->n_edges++] = pick;
 }
 
-/* The pins of a slot: [from, to) of j->pins, which are sorted by slot. */
-static void pins_of(const struct job *j, const struct km_slot *s, size_t *from,
+int km_pinned_order(const struct km_pinned *a, const struct km_pinned *b)
+{
+	uintptr_t p = (uintptr_t)a->slot, q = (uintptr_t)b->slot;
+
+	if (p != q)
+		return p < q ? -1 : 1;
+	return (a->party > b->party) - (a->party < b->party);
+}
+
+/* The pins of a seat: [from, to) of j->pins. */
+static void pins_of(const struct job *j, const struct km_seat *s, size_t *from,
 		    size_t *to)
 {
+	const struct km_pinned key = { .slot = s->slot, .party = s->party };
 	size_t low = 0, high = j->n_pins;
 
 	while (low < high) {
 		size_t mid = low + (high - low) / 2;
 
-		if ((uintptr_t)j->pins[mid].slot < (uintptr_t)s)
+		if (km_pinned_order(&j->pins[mid], &key) < 0)
 			low = mid + 1;
 		else
 			high = mid;
 	}
 	*from = low;
-	while (low < j->n_pins && j->pins[low].slot == s)
+	while (low < j->n_pins && km_pinned_order(&j->pins[low], &key) == 0)
 		low++;
 	*to = low;
 }
 
-static bool is_pinned(const struct job *j, const struct km_slot *s,
+static bool is_pinned(const struct job *j, const struct km_seat *s,
 		      const struct km_tool *t)
 {
 	size_t from, to;
@@ -288,11 +298,11 @@ static void edges_of(struct job *j, uint32_t place, size_t at)
 	uint32_t before;
 	size_t from, to;
 
-	pins_of(j, seat->slot, &from, &to);
+	pins_of(j, seat, &from, &to);
 	before = number_alike(j, at, from < to);
 	for (uint32_t k = 0; k < c->n; k++) {
 		bool pin = from < to &&
-			   is_pinned(j, seat->slot, c->v[k].tool);
+			   is_pinned(j, seat, c->v[k].tool);
 
 		if (pin || (k < j->n_places && j->behind[at][k] >= before))
 			add_edge(j, place, j->rank[at][k], seat,
@@ -354,7 +364,7 @@ static size_t count_edges(struct job *j, size_t i)
 {
 	size_t from, to, edges = 0;
 
-	pins_of(j, j->seats[i].slot, &from, &to);
+	pins_of(j, &j->seats[i], &from, &to);
 	for (int32_t k = 0; k < j->seats[i].slot->count; k++) {
 		uint32_t before, used = used_of(j, i);
 
@@ -419,7 +429,7 @@ static enum km_status give(struct job *j, struct km_arena *mem, uint32_t place,
 				   : j->pins[pick - c->n].match;
 	if (!piece->match)
 		return KM_ENOMEM;
-	piece->pinned = is_pinned(j, c->slot, piece->match->tool);
+	piece->pinned = is_pinned(j, &j->seats[at], piece->match->tool);
 	return KM_OK;
 }
 

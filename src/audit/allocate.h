@@ -19,6 +19,7 @@
 /* A choice by hand: this tool in this slot, whatever the scores say. */
 struct km_pinned {
 	const struct km_slot *slot;
+	uint32_t party;			/* of the kit's, where it may sit */
 	const struct km_tool *tool;
 	struct km_match *match;		/* the comparison, also of a misfit */
 };
@@ -36,7 +37,7 @@ struct km_seat {
  *
  * mem           for the comparisons of those that are given a place
  * seats, of     n elements each, in (party, slot) order
- * pins, n_pins  pinned pairs, sorted by the address of their slot
+ * pins, n_pins  pinned pairs, sorted by km_pinned_order()
  * errors        KM_ENOMEM, KM_ELIMIT (too many priorities or places)
  * Memory        beside `mem`, 72 bytes for each open place and candidate of
  *               it, and for a place no more candidates than there are places
@@ -46,6 +47,9 @@ enum km_status km_allocate(struct km_arena *mem, const struct km_party *parties,
 			   size_t n,
 			   const struct km_pinned *pins, size_t n_pins,
 			   const struct km_limits *lim);
+
+/* By the address of the slot, then by party. */
+int km_pinned_order(const struct km_pinned *a, const struct km_pinned *b);
 
 bool km_slot_is_firm(const struct km_slot *s);
 

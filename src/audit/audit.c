@@ -130,6 +130,7 @@ static enum km_status finish(struct run *r)
 	struct km_remark_input in = {
 		.cure = &r->cure,
 		.audit = a, .of = r->seating.of, .given = &r->given,
+		.variants = &r->v,
 		.companions = r->seating.companions,
 		.n_companions = r->seating.n_companions,
 	};

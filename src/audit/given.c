@@ -42,8 +42,9 @@ enum km_status km_given_list(struct km_arena *mem, const struct km_seat *seats,
 
 			if (m && (!settled_only ||
 				  km_piece_settled(&seats[i].pieces[k])))
-				g.v[g.n++] = (struct km_holder){ m->tool,
-								 seats[i].slot };
+				g.v[g.n++] = (struct km_holder){
+					m->tool, seats[i].slot,
+					seats[i].party };
 		}
 	qsort(g.v, g.n, sizeof *g.v, by_tool);
 	*out = g;
@@ -53,7 +54,7 @@ enum km_status km_given_list(struct km_arena *mem, const struct km_seat *seats,
 const struct km_holder *km_given_find(const struct km_given *g,
 				      const struct km_tool *t)
 {
-	struct km_holder key = { t, NULL };
+	struct km_holder key = { .tool = t };
 
 	return g->n ? bsearch(&key, g->v, g->n, sizeof key, by_tool) : NULL;
 }

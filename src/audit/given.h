@@ -14,6 +14,7 @@
 struct km_holder {
 	const struct km_tool *tool;
 	const struct km_slot *slot;
+	uint32_t party;		/* whose slot it is */
 };
 
 struct km_given {

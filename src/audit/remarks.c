@@ -210,12 +210,13 @@ static void on_evidence(struct pen *p, const struct km_slot_audit *s)
 					   .aspect = m->headline });
 }
 
-static void on_companions(struct pen *p, const struct km_slot_audit *s)
+static void on_companions(struct pen *p, const struct km_slot_audit *s,
+			  uint32_t party)
 {
 	for (uint32_t i = 0; i < p->in->n_companions; i++) {
 		const struct km_companion *c = &p->in->companions[i];
 
-		if (c->slot == s->slot)
+		if (c->slot == s->slot && c->party == party)
 			put(p, (struct km_remark){
 				.what = KM_REMARK_BAR_HOLE, .slot = c->slot,
 				.other = c->other, .tool = c->tool,
@@ -224,7 +225,8 @@ static void on_companions(struct pen *p, const struct km_slot_audit *s)
 	}
 	if (s->slot->companion && s->verdict == KM_RIGHT) {
 		for (size_t i = 0; i < p->in->given->n; i++)
-			if (p->in->given->v[i].slot == s->slot->companion)
+			if (p->in->given->v[i].slot == s->slot->companion &&
+			    p->in->given->v[i].party == party)
 				return;
 		put(p, (struct km_remark){ .what = KM_REMARK_COMPANION_OPEN,
 					   .slot = s->slot,
@@ -298,15 +300,39 @@ static int64_t days_left(const struct pen *p, const struct km_tool *t)
 	       km_date_days(today);
 }
 
+/* Whose remark it is, of the machines that have the kit of the slot: the one
+ * that the tool sits in, else the first that may use it, else the first. */
+static uint32_t party_of(const struct pen *p, const struct km_slot *s,
+			 const struct km_tool *t, const struct km_holder *g)
+{
+	const struct km_variants *v = p->in->variants;
+	uint32_t first = v->n_parties;
+
+	if (g && g->slot->kit == s->kit)
+		return g->party;
+	for (uint32_t i = 0; i < v->n_parties; i++) {
+		if (v->parties[i].kit != s->kit)
+			continue;
+		if (km_may_use(&v->parties[i], t))
+			return i;
+		if (first == v->n_parties)
+			first = i;
+	}
+	return first;
+}
+
 static void on_received(struct pen *p, const struct km_slot_audit *s,
 			struct km_candidates *c)
 {
 	for (uint32_t i = 0; i < p->n_received; i++) {
 		const struct km_tool *t = p->received[i];
-		const struct km_holder *g = who_has(p, t);
+		const struct km_holder *g;
 		const struct km_match *m;
 
 		if (t->more->bought_for != s->slot)
+			continue;
+		g = who_has(p, t);
+		if (party_of(p, s->slot, t, g) != c->party)
 			continue;
 		m = held_against(p, c, t);
 		if (!m) {
@@ -347,7 +373,7 @@ enum km_status km_remarks_make(struct km_arena *mem,
 			on_owner(&p, s, c);
 			on_whereabouts(&p, s);
 			on_pairs(&p, s);
-			on_companions(&p, s);
+			on_companions(&p, s, k);
 			on_evidence(&p, s);
 		}
 		kit->remarks = p.v;

@@ -9,6 +9,7 @@
 #define KM_AUDIT_REMARKS_H
 
 #include "audit/given.h"
+#include "audit/variant.h"
 #include "base/arena.h"
 #include "kitmuster/audit.h"
 #include "match/candidates.h"
@@ -16,6 +17,7 @@
 /* A bar that does not pass the hole of its companion. */
 struct km_companion {
 	const struct km_slot *slot, *other;
+	uint32_t party;
 	const struct km_tool *tool;	/* the bar that was taken out */
 	int64_t bar_nm, hole_nm;
 };
@@ -26,6 +28,7 @@ struct km_remark_input {
 	struct km_audit *audit;		/* slots and pieces are filled */
 	struct km_candidates *of;	/* (kit, slot) order, all kits */
 	const struct km_given *given;
+	const struct km_variants *variants;	/* a party each kit */
 	const struct km_companion *companions;
 	uint32_t n_companions;
 	const struct km_cure *cure;

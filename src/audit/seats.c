@@ -44,16 +44,9 @@ struct table {			/* the work at hand */
 	struct km_seating *out;
 	struct km_pinned *pins, *orders;
 	size_t n_pins, n_orders;
+	const struct km_decision **decided;	/* tools, by their ids */
+	size_t n_decided;
 };
-
-static const struct km_party *party_of(const struct table *t,
-				       const struct km_slot *s)
-{
-	for (uint32_t i = 0; i < t->v->n_parties; i++)
-		if (t->v->parties[i].kit == s->kit)
-			return &t->v->parties[i];
-	return NULL;
-}
 
 static void compare_tool(const struct km_party *p, const struct km_slot *s,
 			 const struct km_tool *tool, struct km_match *m)
@@ -69,16 +62,13 @@ static void compare_tool(const struct km_party *p, const struct km_slot *s,
 
 /* One pair that a person chose; the match holds whatever the comparison
  * says, also of a tool that is no candidate. */
-static enum km_status add_pin(struct table *t, struct km_pinned *list,
-			      size_t *n, const struct km_slot *s,
-			      const struct km_tool *tool)
+static enum km_status add_pair(struct table *t, struct km_pinned *list,
+			       size_t *n, const struct km_slot *s,
+			       const struct km_tool *tool, uint32_t party)
 {
-	const struct km_party *p = party_of(t, s);
-	struct km_match *m;
+	const struct km_party *p = &t->v->parties[party];
+	struct km_match *m = km_arena_alloc(t->mem, 1, sizeof *m);
 
-	if (!p)
-		return KM_OK;
-	m = km_arena_alloc(t->mem, 1, sizeof *m);
 	if (!m)
 		return KM_ENOMEM;
 	compare_tool(p, s, tool, m);
@@ -89,29 +79,103 @@ static enum km_status add_pin(struct table *t, struct km_pinned *list,
 			return KM_ENOMEM;
 		km_match_settle(m, yes);
 	}
-	list[(*n)++] = (struct km_pinned){ s, tool, m };
+	list[(*n)++] = (struct km_pinned){ s, party, tool, m };
 	return KM_OK;
+}
+
+/* How near a tool is to a party: who may use it comes first. */
+static int nearness(const struct km_party *p, const struct km_tool *tool)
+{
+	return 2 * km_may_use(p, tool) + km_came_with(p, tool);
+}
+
+/*
+ * A choice by hand names a slot of a kit, not which of the machines that have
+ * the kit: it holds for those that may use the tool, of them for the one that
+ * it came with.  A pin stays, even if nobody may use the tool; an order of
+ * somebody else's fills nothing.
+ */
+static enum km_status add_pin(struct table *t, struct km_pinned *list,
+			      size_t *n, const struct km_slot *s,
+			      const struct km_tool *tool)
+{
+	int nearest = tool->status == KM_ORDERED ? 2 : 0;
+	enum km_status st = KM_OK;
+
+	for (uint32_t i = 0; i < t->v->n_parties; i++)
+		if (t->v->parties[i].kit == s->kit &&
+		    nearness(&t->v->parties[i], tool) > nearest)
+			nearest = nearness(&t->v->parties[i], tool);
+	for (uint32_t i = 0; i < t->v->n_parties && st == KM_OK; i++)
+		if (t->v->parties[i].kit == s->kit &&
+		    nearness(&t->v->parties[i], tool) == nearest)
+			st = add_pair(t, list, n, s, tool, i);
+	return st;
+}
+
+/* The pairs that a choice may make. */
+static size_t count_pairs(const struct table *t, const struct km_slot *s)
+{
+	size_t n = 0;
+
+	for (uint32_t i = 0; s && i < t->v->n_parties; i++)
+		n += t->v->parties[i].kit == s->kit;
+	return n;
 }
 
 static int by_slot(const void *a, const void *b)
 {
 	const struct km_pinned *x = a, *y = b;
-	uintptr_t p = (uintptr_t)x->slot, q = (uintptr_t)y->slot;
+	int c = km_pinned_order(x, y);
 
-	if (p != q)
-		return p < q ? -1 : 1;
-	return km_natural_compare(x->tool->id, y->tool->id);
+	return c ? c : km_natural_compare(x->tool->id, y->tool->id);
 }
 
-/* A decision may name a tool as the way to fill a slot: that is a pin. */
-static const struct km_slot *decided(const struct km_load *l,
+/* ------------------------------------------------------------------ */
+/* Decisions that are pins                                             */
+
+static int by_way(const void *a, const void *b)
+{
+	const struct km_decision *const *x = a, *const *y = b;
+	int c = km_case_compare((*x)->way, (*y)->way);
+
+	return c ? c : (*x > *y) - (*x < *y);
+}
+
+static enum km_status list_decided(struct table *t)
+{
+	const struct km_load *l = t->load;
+
+	t->decided = km_arena_alloc(t->mem, l->n_decisions,
+				    sizeof *t->decided);
+	if (!t->decided)
+		return KM_ENOMEM;
+	for (uint32_t i = 0; i < l->n_decisions; i++)
+		if (l->decisions[i].slot && l->decisions[i].way)
+			t->decided[t->n_decided++] = &l->decisions[i];
+	if (t->n_decided)
+		qsort(t->decided, t->n_decided, sizeof *t->decided, by_way);
+	return KM_OK;
+}
+
+/* A decision may name a tool as the way to fill a slot: that is a pin.  Of
+ * several the first that was made holds. */
+static const struct km_slot *decided(const struct table *t,
 				     const struct km_tool *tool)
 {
-	for (uint32_t i = 0; i < l->n_decisions; i++)
-		if (l->decisions[i].slot && l->decisions[i].way &&
-		    km_case_compare(l->decisions[i].way, tool->id) == 0)
-			return l->decisions[i].slot;
-	return NULL;
+	size_t low = 0, high = t->n_decided;
+
+	while (low < high) {
+		size_t mid = low + (high - low) / 2;
+
+		if (km_case_compare(t->decided[mid]->way, tool->id) < 0)
+			low = mid + 1;
+		else
+			high = mid;
+	}
+	return low < t->n_decided &&
+	       km_case_compare(t->decided[low]->way, tool->id) == 0
+		       ? t->decided[low]->slot : NULL;
 }
 
 /* A place that is empty by design holds nothing, whoever chose it. */
@@ -122,8 +186,8 @@ static const struct km_slot *pinned_to(const struct table *t,
 
 	if (tool->more && tool->more->pin)
 		s = tool->more->pin;
-	else if (t->load->n_decisions)
-		s = decided(t->load, tool);
+	else
+		s = decided(t, tool);
 	return s && !s->unused ? s : NULL;
 }
 
@@ -143,8 +207,10 @@ static enum km_status collect_pins(struct table *t)
 	for (size_t i = 0; i < bench->n; i++) {
 		const struct km_tool *tool = km_tool_at(bench, i);
 
-		pins += tool->status != KM_ORDERED && pinned_to(t, tool);
-		orders += tool->status == KM_ORDERED && bought_for(tool);
+		if (tool->status == KM_ORDERED)
+			orders += count_pairs(t, bought_for(tool));
+		else
+			pins += count_pairs(t, pinned_to(t, tool));
 	}
 	t->pins = km_arena_alloc(t->mem, pins, sizeof *t->pins);
 	t->orders = km_arena_alloc(t->mem, orders, sizeof *t->orders);
@@ -327,6 +393,7 @@ static enum km_status reseat(struct table *t, size_t i, struct km_piece *piece,
 	struct km_candidates *of = &t->out->of[i];
 
 	*c = (struct km_companion){ .slot = of->slot, .other = other->slot,
+				    .party = t->out->seats[i].party,
 				    .tool = piece->match->tool };
 	passes(piece->match->tool, other, c);
 	piece->match = NULL;
@@ -382,6 +449,8 @@ enum km_status km_seats_fill(struct km_arena *mem, const struct km_load *load,
 
 	st = km_candidates_find(mem, &load->limits, v->parties, v->n_parties,
 				&load->bench, &filter, &out->of, &out->n);
+	if (st == KM_OK)
+		st = list_decided(&t);
 	if (st == KM_OK)
 		st = collect_pins(&t);
 	if (st == KM_OK)
