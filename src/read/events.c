@@ -40,9 +40,12 @@ struct km_events {
 	struct open *open;		/* max_depth of them */
 	uint32_t depth, max_depth;
 	bool in_document;
-	/* the last event with text of its own: where it began and ended */
-	yaml_mark_t last_start, last_end;
-	bool last_quoted;
+	/* the last event with text of its own: where it began and ended,
+	 * counted from 0 */
+	struct {
+		uint32_t line, end_line, end_column;
+		bool quoted;
+	} last;
 };
 
 /* ------------------------------------------------------------------ */
@@ -152,13 +155,13 @@ static void report_mistake(struct km_events *e)
 		.opened = mark_place(e, p->context_mark),
 		.end = place(e, e->text.line, e->text.column + 1),
 		.in_document = e->in_document,
-		.last_line = (uint32_t)e->last_start.line + 1,
-		.last_end_line = (uint32_t)e->last_end.line + 1,
-		.last_quoted = e->last_quoted,
+		.last_line = e->last.line + 1,
+		.last_end_line = e->last.end_line + 1,
+		.last_quoted = e->last.quoted,
 	};
 
 	/* a block of text ends where the next line begins */
-	if (!e->last_end.column && e->last_end.line > e->last_start.line)
+	if (!e->last.end_column && e->last.end_line > e->last.line)
 		m.last_end_line--;
 
 	m.met = met_at(e, m.at.line, m.at.column);
@@ -192,9 +195,10 @@ static bool parser_failed(struct km_events *e, const struct km_event *last)
 /* Remember where text was last, for the words of a later mistake. */
 static void note_text(struct km_events *e, bool quoted)
 {
-	e->last_start = e->raw.start_mark;
-	e->last_end = e->raw.end_mark;
-	e->last_quoted = quoted;
+	e->last.line = (uint32_t)e->raw.start_mark.line;
+	e->last.end_line = (uint32_t)e->raw.end_mark.line;
+	e->last.end_column = (uint32_t)e->raw.end_mark.column;
+	e->last.quoted = quoted;
 }
 
 /* Without anchor and tag an event that is no scalar has no memory to give
@@ -238,6 +242,7 @@ static bool closes(struct km_events *e, struct km_event *ev)
 static bool scalar(struct km_events *e, struct km_event *ev)
 {
 	static const unsigned char quotes[] = {
+		[YAML_PLAIN_SCALAR_STYLE] = KM_EV_BARE,
 		[YAML_SINGLE_QUOTED_SCALAR_STYLE] = KM_EV_SINGLE,
 		[YAML_DOUBLE_QUOTED_SCALAR_STYLE] = KM_EV_DOUBLE,
 		[YAML_LITERAL_SCALAR_STYLE] = KM_EV_BLOCK,
@@ -248,10 +253,7 @@ static bool scalar(struct km_events *e, struct km_event *ev)
 	ev->type = KM_EV_SCALAR;
 	ev->text = (const char *)raw->data.scalar.value;
 	ev->n = raw->data.scalar.length;
-	ev->quote = raw->data.scalar.style > YAML_FOLDED_SCALAR_STYLE
-			    ? KM_EV_BARE
-			    : (enum km_event_quote)
-				      quotes[raw->data.scalar.style];
+	ev->quote = (enum km_event_quote)quotes[raw->data.scalar.style];
 	note_text(e, ev->quote == KM_EV_SINGLE || ev->quote == KM_EV_DOUBLE);
 	return check_node(e, ev, raw->data.scalar.anchor,
 			  raw->data.scalar.tag);
@@ -379,7 +381,7 @@ enum km_status km_events_open(struct km_arena *mem, const struct km_input *in,
 		return KM_ENOMEM;
 	e->d = d;
 	e->file = in->name;
-	e->last_start.line = e->last_end.line = (size_t)-1;
+	e->last.line = e->last.end_line = UINT32_MAX;
 	e->max_depth = lim && lim->depth ? lim->depth : DEPTH;
 	e->open = km_arena_alloc(mem, e->max_depth, sizeof *e->open);
 	e->now = km_arena_raw(mem, 2, sizeof *e->now);

@@ -20,8 +20,8 @@
 /* A list or map of the entry being built. */
 struct frame {
 	struct km_node *node, **tail;
-	bool has_key;			/* map: the next node is a value */
-	const struct km_node *key;	/* of that value */
+	bool is_map, wants_key;
+	const struct km_node *key;	/* of the value that is to come */
 	struct km_keys keys;
 };
 
@@ -37,8 +37,8 @@ struct km_tree {
 	struct km_event ev;
 	bool peeked;			/* ev has not been taken yet */
 	enum state state;
-	struct frame *frames;
-	uint32_t n_frames, nodes;	/* nodes: of the entry so far */
+	struct frame *frames, *frame;	/* frame: the innermost, or NULL */
+	uint32_t nodes;			/* of the entry so far */
 	char *room;			/* of the scratch arena, for nodes */
 	size_t left;
 	struct km_keys top;		/* of the file */
@@ -170,20 +170,21 @@ static inline void set_text(struct km_tree *t, struct km_node *n)
 static inline struct km_node *new_node(struct km_tree *t)
 {
 	const struct km_event *ev = &t->ev;
-	bool is_scalar = ev->type == KM_EV_SCALAR;
-	size_t room = ev->n > t->note_bytes ? 1 : ev->n + 1;
+	size_t room = sizeof(struct km_node);
 	struct km_node *n;
 
 	if (++t->nodes > t->max_nodes)
 		return too_large(t);
-	n = node_room(t, sizeof *n + (is_scalar ? room : 0));
+	if (ev->type == KM_EV_SCALAR)
+		room += ev->n > t->note_bytes ? 1 : ev->n + 1;
+	n = node_room(t, room);
 	if (!n)
 		return NULL;
 	n->line = ev->line;
 	n->column = ev->column;
 	n->next = NULL;
 	n->first = NULL;
-	if (is_scalar) {
+	if (ev->type == KM_EV_SCALAR) {
 		n->type = KM_NODE_SCALAR;
 		set_text(t, n);
 		return n;
@@ -199,7 +200,7 @@ static void say_if_empty(struct km_tree *t, const struct km_node *n)
 {
 	struct km_diag *one;
 
-	if (t->ev.n || t->ev.type != KM_EV_SCALAR || n->style != KM_PLAIN)
+	if (n->style != KM_PLAIN)
 		return;
 	one = km_diag_add(t->d, KM_M_EMPTY_VALUE, at(t, n));
 	km_diag_hint(t->d, one, "quote a value that starts with #; write none "
@@ -258,16 +259,27 @@ static bool check_key(struct km_tree *t, const struct km_keys *keys,
 	return true;
 }
 
+/* Most keys, of which check_key() has nothing to say. */
+static inline bool is_new_key(const struct km_tree *t,
+			      const struct km_keys *keys,
+			      const struct km_node *key)
+{
+	return key->type == KM_NODE_SCALAR && key->n > 2 &&
+	       key->n <= t->key_bytes && keys->n < KM_FEW_KEYS &&
+	       !(keys->met & km_keys_bit(key));
+}
+
 /* ------------------------------------------------------------------ */
 /* Trees                                                               */
 
 static void push(struct km_tree *t, struct km_node *n)
 {
-	struct frame *f = &t->frames[t->n_frames++];
+	struct frame *f = t->frame ? t->frame + 1 : t->frames;
 
+	t->frame = f;
 	f->node = n;
 	f->tail = &n->first;
-	f->has_key = false;
+	f->is_map = f->wants_key = n->type == KM_NODE_MAP;
 	km_keys_clear(&f->keys);
 }
 
@@ -280,9 +292,10 @@ static void append(struct frame *f, struct km_node *n)
 /* A key of the innermost map. */
 static bool take_key(struct km_tree *t, struct frame *f, struct km_node *key)
 {
-	bool drop;
+	bool drop = false;
 
-	if (!check_key(t, &f->keys, key, &drop))
+	if (!is_new_key(t, &f->keys, key) &&
+	    !check_key(t, &f->keys, key, &drop))
 		return false;
 	if (drop)
 		return km_events_skip(t->events, &t->ev);
@@ -290,35 +303,38 @@ static bool take_key(struct km_tree *t, struct frame *f, struct km_node *key)
 		return no_memory(t);
 	append(f, key);
 	f->key = key;
-	f->has_key = true;
+	f->wants_key = false;
 	return true;
 }
 
 /* Put the node of the event where it belongs; false ends the reading. */
 static bool take_event(struct km_tree *t, struct km_node **root)
 {
-	struct frame *f = t->n_frames ? &t->frames[t->n_frames - 1] : NULL;
+	struct frame *f = t->frame;
 	struct km_node *n;
 
 	if (t->ev.type == KM_EV_CLOSE) {
-		t->n_frames--;
+		t->frame = f == t->frames ? NULL : f - 1;
 		return true;
 	}
 	n = new_node(t);
 	if (!n)
 		return false;
-	if (f && f->node->type == KM_NODE_MAP && !f->has_key)
+	if (f && f->wants_key)
 		return take_key(t, f, n);
-	if (f && !t->ev.n && n->type == KM_NODE_SCALAR && f->has_key &&
-	    km_events_in_braces(t->events) && km_is_rest(f->key, n)) {
-		f->tail = km_drop_rest(t->d, t->in.name, f->node, f->key);
-		f->has_key = false;
-		return true;
+	if (!t->ev.n && n->type == KM_NODE_SCALAR) {
+		if (f && f->is_map && km_events_in_braces(t->events) &&
+		    km_is_rest(f->key, n)) {
+			f->tail = km_drop_rest(t->d, t->in.name, f->node,
+					       f->key);
+			f->wants_key = true;
+			return true;
+		}
+		say_if_empty(t, n);
 	}
-	say_if_empty(t, n);
 	if (f) {
 		append(f, n);
-		f->has_key = false;
+		f->wants_key = f->is_map;
 		f->node->n++;
 	} else {
 		*root = n;
@@ -331,9 +347,9 @@ static bool take_event(struct km_tree *t, struct km_node **root)
 /* The tree that begins with the event at hand. */
 static bool build(struct km_tree *t, struct km_node **root)
 {
-	t->n_frames = 0;
+	t->frame = NULL;
 	while (take_event(t, root)) {
-		if (!t->n_frames)
+		if (!t->frame)
 			return true;
 		if (!advance(t))
 			break;
