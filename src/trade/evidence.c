@@ -50,17 +50,22 @@ bool km_source_other_years(const struct km_source *s,
 	       km_date_compare(years->to, s->dated.from) < 0;
 }
 
-/* Does its date say which machines it is about?  The date of the others is
- * that of the print, the find or the telling. */
-static bool is_edition(enum km_source_what what)
+/* Does its date say that it is about other machines?  The date of a
+ * photograph, a book and the like is that of the print, the find or the
+ * telling; a drawing is made before the thing, and holds until another
+ * replaces it. */
+static bool is_other_edition(const struct km_source *s,
+			     const struct km_period *years)
 {
-	switch (what) {
+	switch (s->what) {
 	case KM_SRC_PARTS_LIST:
-	case KM_SRC_DRAWING:
 	case KM_SRC_HANDBOOK:
 	case KM_SRC_PICTURE:
 	case KM_SRC_SALES:
-		return true;
+		return km_source_other_years(s, years);
+	case KM_SRC_DRAWING:
+		return km_source_other_years(s, years) &&
+		       km_date_compare(years->to, s->dated.from) < 0;
 	default:
 		return false;
 	}
@@ -71,7 +76,7 @@ static uint16_t grounds_of(const struct km_source *s,
 {
 	uint16_t bits = 0;
 
-	if (is_edition(s->what) && km_source_other_years(s, years))
+	if (is_other_edition(s, years))
 		return 0;
 	for (int g = 0; g < KM_GROUNDS; g++)
 		if (strong_on[s->what][g])

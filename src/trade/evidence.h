@@ -29,8 +29,8 @@ bool km_source_other_years(const struct km_source *s,
  *
  * s, n      at most KM_SOURCES_MOST; depends_on is linked, lies within s and
  *           leads in no circle
- * years     of the kit: a list, drawing, handbook, picture or sales paper of
- *           other years is weak on everything
+ * years     of the kit: a list, handbook, picture or sales paper of other
+ *           years, or a later drawing, is weak on everything
  * mem       keeps the roots
  * answers   false: memory ran out
  */

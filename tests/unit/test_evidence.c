@@ -339,6 +339,7 @@ static void an_edition_of_other_years_is_weak(void **state)
 		{ KM_SRC_PARTS_LIST, 1955, 1961, true },
 		{ KM_SRC_PARTS_LIST, 0, 0, true },
 		{ KM_SRC_DRAWING, 1961, 1961, false },
+		{ KM_SRC_DRAWING, 1951, 1951, true },	/* drawn, then made */
 		{ KM_SRC_HANDBOOK, 1961, 1961, false },
 		{ KM_SRC_PICTURE, 1961, 1961, false },
 		{ KM_SRC_PHOTOGRAPH, 2019, 2019, true },
