@@ -53,12 +53,58 @@ static bool counts(const struct km_slot_audit *s)
 	return !s->slot->unused && s->slot->durable && s->pieces;
 }
 
+/* Why what belongs here is not to be seen today; NULL: it is, or there is
+ * nothing that could be. */
+static const char *away(const struct km_piece *p)
+{
+	const struct km_tool *t = p->match ? p->match->tool : NULL;
+
+	if (p->expected)
+		return "on order";
+	if (t && t->status == KM_LENT)
+		return "lent";
+	return t && t->status == KM_AT_PLATER ? "at the plater" : NULL;
+}
+
+/* What is away is told by itself, whatever it came with. */
+static bool is_of(const struct km_slot_audit *s, int32_t i, enum km_origin o)
+{
+	return !away(&s->pieces[i]) && km_piece_origin(s, i) == o;
+}
+
 static int32_t pieces_of(const struct km_slot_audit *s, enum km_origin o)
 {
 	int32_t n = 0;
 
 	for (int32_t i = 0; s->firm && counts(s) && i < s->slot->count; i++)
-		n += km_piece_origin(s, i) == o;
+		n += is_of(s, i, o);
+	return n;
+}
+
+static int32_t shown(const struct maker *m, enum km_origin o)
+{
+	int32_t n = 0;
+
+	for (uint32_t i = 0; i < m->k->kit->n_slots; i++)
+		n += pieces_of(&m->k->slots[i], o);
+	return n;
+}
+
+static int32_t away_pieces(const struct km_slot_audit *s)
+{
+	int32_t n = 0;
+
+	for (int32_t i = 0; s->firm && counts(s) && i < s->slot->count; i++)
+		n += away(&s->pieces[i]) != NULL;
+	return n;
+}
+
+static int32_t count_away(const struct maker *m)
+{
+	int32_t n = 0;
+
+	for (uint32_t i = 0; i < m->k->kit->n_slots; i++)
+		n += away_pieces(&m->k->slots[i]);
 	return n;
 }
 
@@ -155,7 +201,7 @@ static void each(struct maker *m, enum km_origin o)
 		if (!s->firm || !counts(s))
 			continue;
 		for (int32_t n = 0; n < s->slot->count; n++)
-			if (km_piece_origin(s, n) == o)
+			if (is_of(s, n, o))
 				one_fault(m, s, s->pieces[n].match);
 	}
 }
@@ -188,7 +234,7 @@ static void needs_work(struct maker *m)
 			for (int32_t k = 0; k < s->slot->count; k++) {
 				const struct km_piece *x = &s->pieces[k];
 
-				if (!x->match || x->expected ||
+				if (!x->match || away(x) ||
 				    x->match->verdict != KM_AFTER_WORK)
 					continue;
 				if (pass)
@@ -198,6 +244,58 @@ static void needs_work(struct maker *m)
 			}
 		}
 	}
+}
+
+/* What belongs to the kit and is not beside it: "plug spanner, lent" */
+static void on_away(struct maker *m)
+{
+	int32_t n = count_away(m);
+
+	if (!n)
+		return;
+	row(m, "away", KM_TONE_WORK, n);
+	for (uint32_t i = 0; i < m->k->kit->n_slots; i++) {
+		const struct km_slot_audit *s = m->slots[i];
+
+		if (!away_pieces(s))
+			continue;
+		for (int32_t k = 0; k < s->slot->count; k++) {
+			if (!away(&s->pieces[k]))
+				continue;
+			km_buf_printf(m->b, "%s, %s", name_of(s),
+				      away(&s->pieces[k]));
+			item(m);
+		}
+	}
+}
+
+/* Has a kit that the machine may have left with no such place? */
+static bool absent_from_one(const struct maker *m,
+			    const struct km_slot_audit *s)
+{
+	for (uint32_t i = 0; i < m->k->n_readings; i++) {
+		const struct km_slot_audit *there =
+			km_reading_slot(&m->k->readings[i], s->slot->index);
+
+		if (!there || there->slot->unused)
+			return true;
+	}
+	return false;
+}
+
+/* ", shown", or why what is there of it cannot be. */
+static const char *seen(const struct km_slot_audit *s)
+{
+	const char *why = NULL;
+	bool any = false;
+
+	for (int32_t i = 0; i < s->slot->count; i++) {
+		if (!away(&s->pieces[i]))
+			any |= s->pieces[i].match != NULL;
+		else if (!why)
+			why = away(&s->pieces[i]);
+	}
+	return any ? "shown" : why ? why : "not shown";
 }
 
 /* Tools of which it is not certain that they belonged. */
@@ -221,12 +319,12 @@ static void in_doubt(struct maker *m)
 			continue;
 		km_buf_printf(m->b, "%s: ", name_of(s));
 		if (s->depends)
-			km_buf_str(m->b, "not in every kit that the machine "
-				   "may have had");
+			km_buf_printf(m->b, "not %s every kit that the machine "
+				      "may have had", absent_from_one(m, s)
+				      ? "in" : "the same in");
 		else
 			km_buf_str(m->b, belonged[s->slot->exists]);
-		km_buf_str(m->b, s->verdict == KM_GAP ? ", not shown"
-						      : ", shown");
+		km_buf_printf(m->b, ", %s", seen(s));
 		item(m);
 	}
 }
@@ -273,7 +371,8 @@ static void head(struct maker *m)
 }
 
 enum { C_KIT, C_TITLE, C_REVISION, C_YEARS, C_SERIAL, C_BUILT, C_STANDARD,
-       C_FIRM, C_RIGHT, C_DOUBTFUL, C_FIRST, C_COLUMNS = C_FIRST + KM_ORIGINS };
+       C_FIRM, C_RIGHT, C_DOUBTFUL, C_AWAY, C_FIRST,
+       C_COLUMNS = C_FIRST + KM_ORIGINS };
 
 static const struct km_column card_columns[C_COLUMNS] = {
 	[C_KIT] = { "kit", NULL, KM_COL_ID, false },
@@ -286,6 +385,7 @@ static const struct km_column card_columns[C_COLUMNS] = {
 	[C_FIRM] = { "firm_slots", NULL, KM_COL_COUNT, false },
 	[C_RIGHT] = { "right_slots", NULL, KM_COL_COUNT, false },
 	[C_DOUBTFUL] = { "doubtful_slots", NULL, KM_COL_COUNT, false },
+	[C_AWAY] = { "away", NULL, KM_COL_COUNT, false },
 	[C_FIRST + KM_ORIGIN_MACHINE] = { "came_with_it", NULL, KM_COL_COUNT,
 					  false },
 	[C_FIRST + KM_ORIGIN_ELSEWHERE] = { "from_elsewhere", NULL,
@@ -322,25 +422,30 @@ static void put_data(struct maker *m)
 	km_put_int(t, C_FIRM, m->k->counts.firm);
 	km_put_int(t, C_RIGHT, m->k->counts.today);
 	km_put_int(t, C_DOUBTFUL, m->k->counts.doubtful);
+	km_put_int(t, C_AWAY, count_away(m));
 	for (uint32_t i = 0; i < KM_ORIGINS; i++)
 		km_put_int(t, C_FIRST + i, m->k->origin[i]);
 }
 
 static void one_card(struct maker *m)
 {
+	int32_t n;
+
 	head(m);
 	for (int o = 0; o < KM_ORIGINS; o++) {
 		if (o == KM_ORIGIN_UNRECORDED + 1)
 			needs_work(m);
-		if (!m->k->origin[o])
+		n = shown(m, (enum km_origin)o);
+		if (!n)
 			continue;
-		row(m, origins[o].word, origins[o].tone, m->k->origin[o]);
+		row(m, origins[o].word, origins[o].tone, n);
 		if (o == KM_ORIGIN_STANDS_IN || o == KM_ORIGIN_UNPROVED ||
 		    o == KM_ORIGIN_REPRODUCTION)
 			each(m, (enum km_origin)o);
 		else
 			by_kind(m, (enum km_origin)o);
 	}
+	on_away(m);
 	in_doubt(m);
 	put_data(m);
 }
