@@ -11,6 +11,9 @@
 #define DEPTH 64
 #define CHUNK ((size_t)16384)	/* bytes that libyaml gets at once */
 
+/* Kept out of the way of what runs once an event. */
+#define RARE __attribute__((cold, noinline))
+
 static const char quote_it[] = "quote the value if it is meant as text";
 
 /* A list or map that is open; bracket is 0 for one made by indentation. */
@@ -176,7 +179,8 @@ static void report_mistake(struct km_events *e)
 }
 
 /* last is the event before; its place is the last one known. */
-static bool parser_failed(struct km_events *e, const struct km_event *last)
+static RARE bool parser_failed(struct km_events *e,
+			       const struct km_event *last)
 {
 	if (e->text.too_long)
 		km_diag_add(e->d, KM_M_ITEM_TOO_LONG, place(e, last->line, last->column),

@@ -17,6 +17,9 @@
 #define NODES	   4000000
 #define LOOK_AHEAD 1024
 
+/* Kept out of the way of what runs once a node. */
+#define RARE __attribute__((cold, noinline))
+
 /* A list or map of the entry being built. */
 struct frame {
 	struct km_node *node, **tail;
@@ -85,7 +88,7 @@ static int32_t bad_character(const struct km_event *ev)
 }
 
 /* May the text of the scalar event go on?  Else it is said. */
-static bool check_scalar(struct km_tree *t, const struct km_node *n)
+static RARE bool check_scalar(struct km_tree *t, const struct km_node *n)
 {
 	struct km_diag *one;
 	int32_t c;
@@ -108,7 +111,7 @@ static bool check_scalar(struct km_tree *t, const struct km_node *n)
 	return false;
 }
 
-static bool new_piece(struct km_tree *t, size_t bytes)
+static RARE bool new_piece(struct km_tree *t, size_t bytes)
 {
 	enum { PIECE = 3072 };
 	size_t size = bytes > PIECE ? bytes : PIECE;
@@ -133,7 +136,7 @@ static inline void *node_room(struct km_tree *t, size_t bytes)
 	return p;
 }
 
-static struct km_node *too_large(struct km_tree *t)
+static RARE struct km_node *too_large(struct km_tree *t)
 {
 	struct km_place place = { t->in.name, t->ev.line, t->ev.column };
 
@@ -196,7 +199,7 @@ static inline struct km_node *new_node(struct km_tree *t)
 	return n;
 }
 
-static void say_if_empty(struct km_tree *t, const struct km_node *n)
+static RARE void say_if_empty(struct km_tree *t, const struct km_node *n)
 {
 	struct km_diag *one;
 
