@@ -113,6 +113,39 @@ static void put_words_or_records(struct km_buf *b, const struct km_field *f)
 	km_buf_str(b, "}]}}]");
 }
 
+/* Forms that are a record, or hold some. */
+static void put_form_of_record(struct km_buf *b, const struct km_field *f)
+{
+	switch (f->form) {
+	case KM_FORM_RECORD:
+		put_ref(b, "", f->rec->name);
+		break;
+	case KM_FORM_RECORDS:
+		km_buf_str(b, "\"type\":\"array\",\"items\":{");
+		put_ref(b, "", f->rec->name);
+		km_buf_char(b, '}');
+		break;
+	case KM_FORM_PART:
+		put_ref(b, "part-of-", f->rec->name);
+		break;
+	case KM_FORM_WORD_OR_RECORD:
+		km_buf_str(b, "\"anyOf\":[{");
+		put_words(b, f->choices, NULL);
+		km_buf_str(b, "},{");
+		put_ref(b, "", f->rec->name);
+		km_buf_str(b, "}]");
+		break;
+	case KM_FORM_WORDS_OR_RECORDS:
+		put_words_or_records(b, f);
+		break;
+	case KM_FORM_SERIAL_OR_RECORD:
+		put_or_record(b, SERIAL, f->rec);
+		break;
+	default:
+		break;
+	}
+}
+
 static void put_form(struct km_buf *b, const struct km_field *f)
 {
 	switch (f->form) {
@@ -142,36 +175,14 @@ static void put_form(struct km_buf *b, const struct km_field *f)
 		km_buf_str(b, "\"type\":\"object\",\"additionalProperties\":"
 			      "{\"type\":\"number\"}");
 		break;
-	case KM_FORM_RECORD:
-		put_ref(b, "", f->rec->name);
-		break;
-	case KM_FORM_RECORDS:
-		km_buf_str(b, "\"type\":\"array\",\"items\":{");
-		put_ref(b, "", f->rec->name);
-		km_buf_char(b, '}');
-		break;
-	case KM_FORM_PART:
-		put_ref(b, "part-of-", f->rec->name);
-		break;
-	case KM_FORM_WORD_OR_RECORD:
-		km_buf_str(b, "\"anyOf\":[{");
-		put_words(b, f->choices, NULL);
-		km_buf_str(b, "},{");
-		put_ref(b, "", f->rec->name);
-		km_buf_str(b, "}]");
-		break;
-	case KM_FORM_WORDS_OR_RECORDS:
-		put_words_or_records(b, f);
-		break;
 	case KM_FORM_SERIAL:
 		km_buf_str(b, SERIAL);
-		break;
-	case KM_FORM_SERIAL_OR_RECORD:
-		put_or_record(b, SERIAL, f->rec);
 		break;
 	case KM_FORM_VALUE:
 	case KM_FORM_VALUES:
 		break;		/* of the attribute: put_claim() */
+	default:
+		put_form_of_record(b, f);
 	}
 }
 
@@ -203,31 +214,14 @@ static void put_attr(struct km_buf *b, enum km_attr a)
 	}
 }
 
-static void put_type(struct km_buf *b, const struct km_field *f)
+/* Numbers, measures, money and days. */
+static void put_figure(struct km_buf *b, const struct km_field *f)
 {
 	switch (f->type) {
-	case KM_T_TEXT:
-	case KM_T_NOTE:
-		km_buf_str(b, SCALAR);
-		break;
-	case KM_T_ID:
-	case KM_T_REF:
-		km_buf_str(b, SCALAR "," ID_PATTERN);
-		break;
-	case KM_T_SLOT_REF:
-		km_buf_str(b, "\"type\":\"string\"," SLOT_PATTERN);
-		break;
 	case KM_T_INT:
 	case KM_T_BIG:
 	case KM_T_SMALL:
 		put_bounds(b, f);
-		break;
-	case KM_T_BOOL:
-	case KM_T_MAYBE:
-		km_buf_str(b, YES_NO);
-		break;
-	case KM_T_CHOICE:
-		put_words(b, f->choices, NULL);
 		break;
 	case KM_T_LENGTH:
 	case KM_T_WEIGHT:
@@ -254,10 +248,15 @@ static void put_type(struct km_buf *b, const struct km_field *f)
 		km_buf_str(b, "\"type\":\"string\",\"pattern\":"
 			      "\"^[0-9]{4}-[0-9]{2}-[0-9]{2}$\"");
 		break;
-	case KM_T_TEXTS:
-	case KM_T_REFS:
-		put_list(b, SCALAR, f->flags & KM_LIST_OR_ONE);
+	default:
 		break;
+	}
+}
+
+/* One record, several, or several by name. */
+static void put_records(struct km_buf *b, const struct km_field *f)
+{
+	switch (f->type) {
 	case KM_T_MAP:
 	case KM_T_MAP_NEW:
 		put_ref(b, "", f->rec->name);
@@ -272,12 +271,50 @@ static void put_type(struct km_buf *b, const struct km_field *f)
 		put_ref(b, "", f->rec->name);
 		km_buf_char(b, '}');
 		break;
+	default:
+		break;
+	}
+}
+
+static void put_type(struct km_buf *b, const struct km_field *f)
+{
+	switch (f->type) {
+	case KM_T_TEXT:
+	case KM_T_NOTE:
+		km_buf_str(b, SCALAR);
+		break;
+	case KM_T_ID:
+	case KM_T_REF:
+		km_buf_str(b, SCALAR "," ID_PATTERN);
+		break;
+	case KM_T_SLOT_REF:
+		km_buf_str(b, "\"type\":\"string\"," SLOT_PATTERN);
+		break;
+	case KM_T_BOOL:
+	case KM_T_MAYBE:
+		km_buf_str(b, YES_NO);
+		break;
+	case KM_T_CHOICE:
+		put_words(b, f->choices, NULL);
+		break;
+	case KM_T_TEXTS:
+	case KM_T_REFS:
+		put_list(b, SCALAR, f->flags & KM_LIST_OR_ONE);
+		break;
 	case KM_T_OWN:
 		put_form(b, f);
+		break;
+	case KM_T_MAP:
+	case KM_T_MAP_NEW:
+	case KM_T_LIST:
+	case KM_T_BY_NAME:
+		put_records(b, f);
 		break;
 	case KM_T_ATTR:
 	case KM_T_END:
 		break;
+	default:
+		put_figure(b, f);
 	}
 }
 

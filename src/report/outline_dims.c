@@ -178,6 +178,33 @@ static void of_adjustable(struct km_outline *o)
 	or_assume(&o->head[0], BAR_WIDTH);
 }
 
+static void of_spanner(struct km_outline *o)
+{
+	if (o->n_sizes) {
+		heads_of_spanner(o);
+		check_heads(o);
+		return;
+	}
+	o->bar_only = o->head[0].known == KM_KNOWN_NOT;
+	or_assume(&o->head[0], BAR_WIDTH);
+}
+
+/* Of a kind that has no shape of its own here.  true: it has a head. */
+static bool of_another(struct km_outline *o, const struct km_typical *t)
+{
+	if (t->head > 0) {
+		or_typical(&o->head[0], t->head);
+		o->bar_only = o->length.um < 2 * o->head[0].um ||
+			      o->jaw.um < o->head[0].um / 4;
+		return true;
+	}
+	or_typical(&o->head[0], t->width);
+	o->bar_only = o->head[0].known == KM_KNOWN_NOT ||
+		      !km_outline_is_sketch(o);
+	or_assume(&o->head[0], BAR_WIDTH);
+	return false;
+}
+
 static void fill(struct km_outline *o, const struct km_typical *t)
 {
 	or_typical(&o->length, t->length);
@@ -192,13 +219,7 @@ static void fill(struct km_outline *o, const struct km_typical *t)
 	case KM_KIND_RING_DOUBLE:
 	case KM_KIND_RING_SINGLE:
 	case KM_KIND_COMBINATION:
-		if (o->n_sizes) {
-			heads_of_spanner(o);
-			check_heads(o);
-			break;
-		}
-		o->bar_only = o->head[0].known == KM_KNOWN_NOT;
-		or_assume(&o->head[0], BAR_WIDTH);
+		of_spanner(o);
 		break;
 	case KM_KIND_BOX_SPANNER:
 	case KM_KIND_PLUG_SPANNER:
@@ -224,17 +245,8 @@ static void fill(struct km_outline *o, const struct km_typical *t)
 		of_adjustable(o);
 		break;
 	default:
-		if (t->head > 0) {
-			or_typical(&o->head[0], t->head);
-			o->bar_only = o->length.um < 2 * o->head[0].um ||
-				      o->jaw.um < o->head[0].um / 4;
-			break;
-		}
-		or_typical(&o->head[0], t->width);
-		o->bar_only = o->head[0].known == KM_KNOWN_NOT ||
-			      !km_outline_is_sketch(o);
-		or_assume(&o->head[0], BAR_WIDTH);
-		return;		/* no thickness by habit */
+		if (!of_another(o, t))
+			return;		/* no thickness by habit */
 	}
 	if (!o->bar_only)
 		or_assume(&o->thick, THICK);
