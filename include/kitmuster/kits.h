@@ -25,9 +25,8 @@ enum km_slot_diff {
 	KM_DIFF_EXISTS = 1 << 1,	/* how sure it is that there is one */
 	KM_DIFF_POCKET = 1 << 2,
 	KM_DIFF_DURABLE = 1 << 3,
-	KM_DIFF_UNUSED = 1 << 4,	/* a pocket left empty by design */
-	KM_DIFF_POINTS = 1 << 5,
-	KM_DIFF_GOES_WITH = 1 << 6	/* with slots that are not the same */
+	KM_DIFF_POINTS = 1 << 4,
+	KM_DIFF_GOES_WITH = 1 << 5	/* with slots that are not the same */
 };
 
 /* A slot of each kit that are the same place, or a slot of one kit alone. */
@@ -113,6 +112,17 @@ struct km_explained_tool {	/* one tool under one kit */
 	 * condition, since wear tells nothing about the kit */
 	const struct km_match *match;
 	uint32_t n_differ, n_agree;	/* aspects */
+	bool decides;			/* tells this kit from the first */
+};
+
+/* What tells a kit from the first of the ranking. */
+enum km_told_apart {
+	KM_APART_NOT_ASKED,	/* it is the first, or its tools are not kept */
+	KM_APART_TOOLS,
+	KM_APART_EMPTY,		/* no tool does; the first has fewer places
+				 * empty */
+	KM_APART_AGREE,		/* nor that: more agrees with the first */
+	KM_APART_NOTHING
 };
 
 /* One kit under one machine's tools. */
@@ -121,6 +131,7 @@ struct km_kit_rank {
 	/* from 1; kits that explain the tools equally well share a rank */
 	uint32_t rank;
 	uint32_t n_full, n_partly, n_variant, n_stray;	/* of the tools */
+	uint32_t n_explained;		/* in full or partly */
 	uint32_t n_differ;		/* aspects in which variants differ */
 	uint32_t n_agree;		/* aspects that tools bear out */
 	/* places of firm durable slots that are not empty by design: all, and
@@ -132,6 +143,7 @@ struct km_kit_rank {
 					 * number of another form */
 	/* one each of the ranking's tools; NULL but for the first few kits */
 	const struct km_explained_tool *tools;
+	enum km_told_apart apart;
 	const struct km_slot *const *empty;	/* with places that are empty */
 	uint32_t n_empty_slots;
 };

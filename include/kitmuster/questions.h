@@ -29,7 +29,9 @@
 
 #include "kitmuster/audit.h"
 
-#define KM_QUESTIONS_MOST 200	/* more are only counted */
+/* More are only counted: each answer is one more audit. */
+#define KM_QUESTIONS_MOST 200
+#define KM_ANSWERS_MOST 400	/* of all questions together */
 
 enum km_question_what {		/* in the order in which they are asked */
 	KM_ASK_KIT, KM_ASK_SLOT, KM_ASK_CLAIM, KM_ASK_TOOL
@@ -103,12 +105,13 @@ struct km_question {
 
 /* Largest change first: those whose answers differ, by completeness, money,
  * points, verdicts; then those that come to the same either way; then those
- * that change nothing.  Ties by kit, slot, attribute and tool. */
+ * that change nothing.  Ties by kit, slot, attribute, tool and machine. */
 struct km_questions {
 	struct km_figures now;
 	const struct km_question *v;
 	uint32_t n;
-	uint32_t not_asked;	/* beyond KM_QUESTIONS_MOST */
+	uint32_t not_asked;	/* beyond KM_QUESTIONS_MOST, or with more
+				 * answers than were left */
 };
 
 /*

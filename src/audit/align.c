@@ -91,7 +91,7 @@ static enum km_status make_side(struct km_arena *scratch,
 /* ------------------------------------------------------------------ */
 /* What a pair costs                                                   */
 
-/* -1 stands for what a kit does not state: half of it. */
+/* `silent` stands for what a kit does not state: half of it. */
 static int32_t figure_cost(int32_t a, int32_t b, int32_t silent, int32_t cost)
 {
 	if (a == b)

@@ -18,7 +18,10 @@ static struct km_question *add_question(struct km_asker *q,
 
 	if (q->st != KM_OK)
 		return NULL;
-	if (q->n == KM_QUESTIONS_MOST) {
+	while (q->n_told < q->n)
+		q->answers += q->v[q->n_told++].n_answers;
+	if (q->n == KM_QUESTIONS_MOST ||
+	    answers > KM_ANSWERS_MOST - q->answers) {
 		q->not_asked++;
 		return NULL;
 	}
@@ -38,8 +41,8 @@ static struct km_answer *add_answer(struct km_question *one,
 {
 	struct km_answer *a = &one->answers[one->n_answers++];
 
-	a->what = what;
-	a->attr = one->attr;
+	/* the place may be that of an answer that was dropped */
+	*a = (struct km_answer){ .what = what, .attr = one->attr };
 	return a;
 }
 
@@ -256,6 +259,15 @@ static void ask_tools(struct km_asker *q, const struct km_kit_audit *k,
 /* ------------------------------------------------------------------ */
 /* All of them                                                         */
 
+/* What a kit says is asked once, however many machines have it. */
+static bool kit_is_asked(const struct km_asker *q, const struct km_kit_audit *k)
+{
+	for (const struct km_kit_audit *x = q->base->kits; x < k; x++)
+		if (x->kit == k->kit)
+			return true;
+	return false;
+}
+
 static void each_slot(struct km_asker *q,
 		      void (*ask)(struct km_asker *, const struct km_kit_audit *,
 				  const struct km_slot_audit *))
@@ -272,13 +284,14 @@ static void each_slot(struct km_asker *q,
 static void slot_of(struct km_asker *q, const struct km_kit_audit *k,
 		    const struct km_slot_audit *s)
 {
-	ask_slot(q, k, s->slot);
+	if (!kit_is_asked(q, k))
+		ask_slot(q, k, s->slot);
 }
 
 static void claims_of(struct km_asker *q, const struct km_kit_audit *k,
 		      const struct km_slot_audit *s)
 {
-	for (int a = 0; a < KM_ATTRS; a++)
+	for (int a = 0; a < KM_ATTRS && !kit_is_asked(q, k); a++)
 		ask_claim(q, k, s->slot, (enum km_attr)a);
 }
 
@@ -376,7 +389,9 @@ static int by_place(const struct km_question *x, const struct km_question *y)
 		return x->attr < y->attr ? -1 : 1;
 	if (x->tool && y->tool && x->tool != y->tool)
 		return km_natural_compare(x->tool->id, y->tool->id);
-	return (int)x->what - (int)y->what;
+	if (x->what != y->what)
+		return x->what < y->what ? -1 : 1;
+	return (x->kit > y->kit) - (x->kit < y->kit);	/* of one array */
 }
 
 static int by_size(const void *a, const void *b)

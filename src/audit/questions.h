@@ -15,7 +15,9 @@ struct km_asker {
 	const struct km_audit *base;	/* as things are now */
 	struct km_size_book book;	/* all hexagons */
 	struct km_question *v;
-	uint32_t n, room;
+	uint32_t n;
+	uint32_t n_told, answers;	/* questions whose answers are told,
+					 * and how many these are */
 	uint32_t not_asked;
 	enum km_status st;		/* the first failure sticks */
 };
@@ -42,8 +44,7 @@ bool km_answer_of_ends(struct km_asker *q, const struct km_question *about,
  * within what may be noted, 10 per cent past it; rounded up to a whole
  * millimetre or degree. */
 struct km_span km_span_that_fails(const struct km_question *about,
-				  const struct km_span *wanted, uint32_t n,
-				  bool angle);
+				  struct km_span wanted, bool angle);
 
 /* A size of the same form that is neither the same nor serves; NULL: none is
  * known, or memory ran out.  larger: rather that than a smaller one. */

@@ -302,6 +302,7 @@ static struct km_options options_of(const struct km_audit *base)
 	o.want_frontier = o.want_ceilings = o.want_problem = false;
 	o.want_fates = o.want_pouch = o.want_jobs = false;
 	o.want_surplus = o.want_worth = false;
+	o.want_margins = o.want_evidence = false;
 	return o;
 }
 

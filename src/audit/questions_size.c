@@ -296,8 +296,8 @@ static bool all_openings(struct km_asker *q, const struct km_question *about,
 		else if (out->what == KM_IF_WANTED)
 			one->nm = w->any[0].spans.v[i].nm;
 		else
-			*one = km_span_that_fails(about, &w->any[0].spans.v[i],
-						  1, false);
+			*one = km_span_that_fails(about, w->any[0].spans.v[i],
+						  false);
 	}
 	v->spans.v = list;
 	v->spans.n = e.n;

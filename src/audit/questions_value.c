@@ -105,27 +105,19 @@ static int64_t up_to(int64_t v, int64_t step)
 }
 
 struct km_span km_span_that_fails(const struct km_question *about,
-				  const struct km_span *wanted, uint32_t n,
-				  bool angle)
+				  struct km_span wanted, bool angle)
 {
-	int64_t step = angle ? 100 : KM_NM_PER_MM, most = 0;
 	int64_t share = about->kit->limits.length_usable + SHARE_PAST;
-	struct km_span out = { 0 };
+	int64_t over, v;
 
 	if (share < SHARE_OVER)
 		share = SHARE_OVER;
-	for (uint32_t i = 0; i < n; i++) {
-		int64_t over = wanted[i].nm / SHARE_ONE * share +
-			       wanted[i].nm % SHARE_ONE * share / SHARE_ONE;
-		int64_t v = wanted[i].nm + over;
-
-		if (v <= km_span_high(wanted[i]))
-			v = km_span_high(wanted[i]) + over;
-		if (v > most)
-			most = v;
-	}
-	out.nm = up_to(most, step);
-	return out;
+	over = wanted.nm / SHARE_ONE * share +
+	       wanted.nm % SHARE_ONE * share / SHARE_ONE;
+	v = wanted.nm + over;
+	if (v <= km_span_high(wanted))
+		v = km_span_high(wanted) + over;
+	return (struct km_span){ .nm = up_to(v, angle ? 100 : KM_NM_PER_MM) };
 }
 
 static bool span_value(struct km_asker *q, const struct km_question *about,
@@ -150,7 +142,7 @@ static bool span_value(struct km_asker *q, const struct km_question *about,
 		return true;
 	}
 	for (uint32_t i = 0; i < w->n; i++) {
-		one = km_span_that_fails(about, &w->any[i].span, 1,
+		one = km_span_that_fails(about, w->any[i].span,
 					 out->attr == KM_A_ANGLE);
 		if (one.nm > most.nm)
 			most = one;

@@ -5,7 +5,7 @@
 #include "audit/fill.h"
 #include "audit/tally.h"
 
-#define KINDRED (KM_DIFF_COUNT | KM_DIFF_DURABLE | KM_DIFF_UNUSED)
+#define KINDRED (KM_DIFF_COUNT | KM_DIFF_DURABLE)
 
 static bool differ(const struct km_slot_pair *p)
 {

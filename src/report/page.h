@@ -37,6 +37,18 @@ typedef void km_sheet_maker(struct km_page *p);
 struct km_table *km_page_table(struct km_page *p, const char *key,
 			       const struct km_column *columns, uint32_t n);
 
+/* Has memory run out for any part of the page?  Its tables are not to be read
+ * then. */
+bool km_page_failed(const struct km_page *p);
+
+/* Has an hour of own time a price? */
+static inline bool km_page_prices_own(const struct km_page *p)
+{
+	const struct km_workshop *w = p->audit->load->workshop;
+
+	return w && w->own_time.minor > 0;
+}
+
 /* The slot that a tool was given to, or NULL. */
 struct km_given { const struct km_tool *tool; const struct km_slot *slot; };
 const struct km_slot *km_page_given(struct km_page *p, const struct km_tool *t);

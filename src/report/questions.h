@@ -17,7 +17,10 @@ const char *km_answer_word(enum km_answer_what w);
 /* "handle_colour", as in files; NULL for KM_ATTRS. */
 const char *km_attr_key(enum km_attr a);
 
-/* "D7 screwdriver: is the handle colour amber?"; home NULL: with the kit. */
+/* "Larkmoor 54, serial 4417": what the file calls it; nothing if it does not. */
+void km_words_machine(struct km_buf *b, const struct km_machine *m);
+/* "D7 screwdriver: is the handle colour amber?"; home NULL: with the kit,
+ * and with the machine. */
 void km_words_question(struct km_buf *b, const struct km_question *q,
 		       const struct km_kit *home);
 /* The same, short: "length of T-1 for S-02". */

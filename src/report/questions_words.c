@@ -6,6 +6,7 @@
 #include "read/attr.h"
 #include "report/words.h"
 #include "unit/length.h"
+#include "unit/serial.h"
 
 const char *km_ask_word(enum km_question_what w)
 {
@@ -58,11 +59,39 @@ static void add_aspect(struct km_buf *b, const struct km_question *q)
 /* ------------------------------------------------------------------ */
 /* The question                                                        */
 
+void km_words_machine(struct km_buf *b, const struct km_machine *m)
+{
+	const char *between = "";
+
+	if (m->title) {
+		km_buf_str(b, m->title);
+		between = ", ";
+	}
+	if (km_serial_recorded(m)) {
+		km_buf_printf(b, "%sserial ", between);
+		km_buf_serial_of(b, m);
+		between = ", ";
+	}
+	if (m->built_text && !km_serial_recorded(m))
+		km_buf_printf(b, "%sbuilt %s", between, m->built_text);
+}
+
+static bool has_name(const struct km_machine *m)
+{
+	return m && (m->title || m->built_text || km_serial_recorded(m));
+}
+
 void km_words_question(struct km_buf *b, const struct km_question *q,
 		       const struct km_kit *home)
 {
 	if (q->what == KM_ASK_KIT) {
-		km_buf_str(b, "which kit did the machine leave with: ");
+		km_buf_str(b, "which kit did the machine");
+		if (!home && has_name(q->kit->machine)) {
+			km_buf_str(b, " (");
+			km_words_machine(b, q->kit->machine);
+			km_buf_char(b, ')');
+		}
+		km_buf_str(b, " leave with: ");
 		for (uint32_t i = 0; i < q->n_answers; i++)
 			km_buf_printf(b, "%s%s", !i ? "" :
 				      i + 1 < q->n_answers ? ", " : " or ",
@@ -95,6 +124,10 @@ void km_words_question_short(struct km_buf *b, const struct km_question *q,
 {
 	if (q->what == KM_ASK_KIT) {
 		km_buf_str(b, "which kit");
+		if (!home && has_name(q->kit->machine)) {
+			km_buf_str(b, " of ");
+			km_words_machine(b, q->kit->machine);
+		}
 		return;
 	}
 	if (q->what != KM_ASK_SLOT) {

@@ -290,7 +290,7 @@ static bool page_init(struct km_page *p, const struct km_report_options *o)
 	return true;
 }
 
-static bool page_failed(const struct km_page *p)
+bool km_page_failed(const struct km_page *p)
 {
 	for (const struct km_table *t = p->first; t; t = t->next)
 		if (t->failed)
@@ -301,7 +301,7 @@ static bool page_failed(const struct km_page *p)
 /* Hand a page over, unless it failed, and free it. */
 static enum km_status page_finish(struct km_page *p, const struct km_sink *to)
 {
-	enum km_status st = page_failed(p) ? KM_ENOMEM : KM_OK;
+	enum km_status st = km_page_failed(p) ? KM_ENOMEM : KM_OK;
 
 	if (st == KM_OK && p->out.len &&
 	    !to->write(to->ctx, p->out.text, p->out.len))
@@ -335,7 +335,7 @@ static void write_sheet(struct km_page *p, enum km_sheet s)
 			views[s](p);
 		else
 			sheet->make(p);
-		if (!page_failed(p))
+		if (!km_page_failed(p))
 			formats[p->format].write(p);
 	}
 }
@@ -351,7 +351,7 @@ void km_page_part(struct km_page *p, enum km_sheet s,
 	km_buf_init(&part.line, p->mem);
 	km_buf_init(&part.out, p->mem);
 	write_sheet(&part, s);
-	p->failed |= page_failed(&part);
+	p->failed |= km_page_failed(&part);
 	*out = part.out;
 }
 
@@ -413,7 +413,7 @@ static enum km_status page_begin(struct km_page *p, const char *sheet,
 
 static enum km_status page_write(struct km_page *p, const struct km_sink *to)
 {
-	if (!page_failed(p))
+	if (!km_page_failed(p))
 		formats[p->format].write(p);
 	return page_finish(p, to);
 }

@@ -14,7 +14,7 @@
 /* As data: one row an answer                                          */
 
 enum {
-	NUMBER, ABOUT, KIT, SLOT, ATTRIBUTE, TOOL, READING, VALUE,
+	NUMBER, ABOUT, KIT, SLOT, ATTRIBUTE, TOOL, MACHINE, READING, VALUE,
 	FIRM, ON_PAPER, WORKED, POINTS_NOW, POINTS, MONEY, OPEN, TURNED,
 	COLUMNS
 };
@@ -26,6 +26,7 @@ static const struct km_column columns[COLUMNS] = {
 	[SLOT] = { "slot", "slot", KM_COL_ID, true },
 	[ATTRIBUTE] = { "attribute", "attribute", KM_COL_WORD, true },
 	[TOOL] = { "tool", "tool", KM_COL_ID, true },
+	[MACHINE] = { "machine", NULL, KM_COL_TEXT, false },
 	[READING] = { "reading", "if", KM_COL_WORD, false },
 	[VALUE] = { "value", "value", KM_COL_ID, false },
 	[FIRM] = { "firm", "firm", KM_COL_COUNT, false },
@@ -38,8 +39,8 @@ static const struct km_column columns[COLUMNS] = {
 	[TURNED] = { "turned", "turned", KM_COL_LIST, false },
 };
 
-static void put_question(struct km_table *t, const struct km_question *q,
-			 uint32_t number)
+static void put_question(struct km_page *p, struct km_table *t,
+			 const struct km_question *q, uint32_t number)
 {
 	km_table_row(t);
 	km_put_int(t, NUMBER, number);
@@ -49,6 +50,11 @@ static void put_question(struct km_table *t, const struct km_question *q,
 	if (q->attr != KM_ATTRS)
 		km_put_word(t, ATTRIBUTE, km_attr_key(q->attr), KM_TONE_NONE);
 	km_put_text(t, TOOL, q->tool ? q->tool->id : NULL);
+	/* a kit is one, whatever machines have it */
+	if (q->kit->machine && (q->what == KM_ASK_KIT || q->tool)) {
+		km_words_machine(&p->line, q->kit->machine);
+		km_put_buf(t, MACHINE, &p->line);
+	}
 }
 
 static bool any_rubric(const struct km_page *p)
@@ -89,9 +95,9 @@ static void put_answer(struct km_page *p, struct km_table *t,
 	}
 }
 
-enum { Q_NUMBER, Q_ABOUT, Q_KIT, Q_SLOT, Q_ATTRIBUTE, Q_TOOL, Q_ASKS, Q_WHY,
-       Q_FIND, Q_CHANGES, Q_DIFFERS, Q_COMPLETE, Q_MONEY, Q_POINTS, Q_SLOTS,
-       Q_COLUMNS };
+enum { Q_NUMBER, Q_ABOUT, Q_KIT, Q_SLOT, Q_ATTRIBUTE, Q_TOOL, Q_MACHINE,
+       Q_ASKS, Q_WHY, Q_FIND, Q_CHANGES, Q_DIFFERS, Q_COMPLETE, Q_MONEY,
+       Q_POINTS, Q_SLOTS, Q_COLUMNS };
 
 static const struct km_column question_columns[Q_COLUMNS] = {
 	[Q_NUMBER] = { "question", NULL, KM_COL_COUNT, false },
@@ -100,6 +106,7 @@ static const struct km_column question_columns[Q_COLUMNS] = {
 	[Q_SLOT] = { "slot", NULL, KM_COL_ID, false },
 	[Q_ATTRIBUTE] = { "attribute", NULL, KM_COL_WORD, false },
 	[Q_TOOL] = { "tool", NULL, KM_COL_ID, false },
+	[Q_MACHINE] = { "machine", NULL, KM_COL_TEXT, false },
 	[Q_ASKS] = { "asks", NULL, KM_COL_TEXT, false },
 	[Q_WHY] = { "why_open", NULL, KM_COL_TEXT, false },
 	[Q_FIND] = { "find_out", NULL, KM_COL_TEXT, false },
@@ -114,7 +121,7 @@ static const struct km_column question_columns[Q_COLUMNS] = {
 static void question_row(struct km_page *p, struct km_table *t,
 			 const struct km_question *q, uint32_t number)
 {
-	put_question(t, q, number);	/* the columns begin alike */
+	put_question(p, t, q, number);	/* the columns begin alike */
 	km_words_question(&p->line, q, q->kit->kit);
 	km_put_buf(t, Q_ASKS, &p->line);
 	km_words_open(&p->line, q);
@@ -287,7 +294,7 @@ void km_make_questions(struct km_page *p)
 		if (q->changes)
 			question_section(p, readings, q, i + 1);
 		for (uint32_t k = 0; k < q->n_answers; k++) {
-			put_question(readings, q, i + 1);
+			put_question(p, readings, q, i + 1);
 			put_answer(p, readings, &q->answers[k], q->kit->kit);
 			if (!q->changes && readings->last && !p->o.plain)
 				readings->last->show = KM_SHOW_DATA;
@@ -405,7 +412,8 @@ void km_text_questions(struct km_page *p)
 
 	if (p->o.plain || !all) {
 		km_make_questions(p);
-		km_out_text(p);
+		if (!km_page_failed(p))
+			km_out_text(p);
 		return;
 	}
 	km_buf_init(&w.cells, p->mem);

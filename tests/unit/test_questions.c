@@ -263,6 +263,111 @@ static void a_machine_may_have_either_kit(void **state)
 	close_run(&r);
 }
 
+/* The kit says one thing of its punch, whatever machines have it: one question
+ * of the slot and one of its mark, not one for each machine. */
+static void what_a_kit_says_is_asked_once(void **state)
+{
+	struct run r;
+
+	(void)state;
+	audit_texts(&r, "machine: {serial: 1, kit: k}\n"
+		    "kit:\n  id: k\n  slots:\n"
+		    "    - {id: a, tool: punch, exists: possible, mark: "
+		    "{is: ONE, certainty: possible}}\n",
+		    "machine: {serial: 2, kit: k}\n");
+	assert_int_equal(km_questions_ask(r.load, r.audit), KM_OK);
+	assert_int_equal(r.audit->n_kits, 2);
+	assert_int_equal(r.audit->questions->n, 2);
+	close_run(&r);
+}
+
+/* Two machines between the same kits: two questions that are alike but for the
+ * machine, in the order of the machines. */
+static void machines_are_asked_of_in_their_order(void **state)
+{
+	const struct km_question *v;
+	struct run r;
+
+	(void)state;
+	audit_texts(&r, "machine: {serial: 850}\n"
+		    "kit:\n  id: early\n"
+		    "  serials: {from: 1, to: {earliest: 800, latest: 900}}\n"
+		    "  slots:\n    - {id: a, tool: hammer}\n",
+		    "machine: {serial: 860}\n"
+		    "kit:\n  id: late\n"
+		    "  serials: {from: {earliest: 801, latest: 901}}\n"
+		    "  slots:\n    - {id: x, tool: tyre pump}\n");
+	assert_int_equal(km_questions_ask(r.load, r.audit), KM_OK);
+	assert_int_equal(r.audit->questions->n, 2);
+	v = r.audit->questions->v;
+	assert_ptr_equal(v[0].kit, &r.audit->kits[0]);
+	assert_ptr_equal(v[1].kit, &r.audit->kits[1]);
+	assert_int_equal(v[0].kit->machine->serial, 850);
+	assert_int_equal(v[1].kit->machine->serial, 860);
+	close_run(&r);
+}
+
+/* Two claims that say the same are one answer; the other is that nothing is
+ * known, without the value of the answer that was dropped. */
+static void what_is_set_aside_has_no_value(void **state)
+{
+	struct run r;
+	const struct km_questions *q = ask(&r,
+		"kit:\n  id: k\n  slots:\n"
+		"    - id: a\n      tool: punch\n"
+		"      mark: [{is: ONE, certainty: possible}, "
+		"{any_of: [ONE], certainty: conjecture}]\n"
+		"bench: []\n");
+	const struct km_answer *last;
+
+	(void)state;
+	assert_int_equal(q->n, 1);
+	assert_int_equal(q->v[0].n_answers, 2);
+	last = &q->v[0].answers[1];
+	assert_int_equal(last->what, KM_IF_SET_ASIDE);
+	assert_int_equal(last->n_values, 0);
+	assert_null(last->values);
+	assert_false(last->none);
+	close_run(&r);
+}
+
+/* Margins, evidence and all the other sheets cost an answer nothing: asking
+ * takes as many allocations as without them. */
+static void answers_make_only_what_the_figures_need(void **state)
+{
+	static const struct km_options all = {
+		.want_money = true, .want_frontier = true,
+		.want_ceilings = true, .want_problem = true,
+		.want_fates = true, .want_pouch = true, .want_jobs = true,
+		.want_surplus = true, .want_worth = true,
+		.want_margins = true, .want_evidence = true,
+	};
+	struct km_fault plain = { 0 }, much = { 0 };
+	struct run r;
+
+	(void)state;
+	audit_text(&r, "kit:\n  id: k\n  slots:\n"
+		   "    - {id: a, tool: punch, part: p1}\n"
+		   "    - {id: b, tool: chisel, exists: disputed}\n"
+		   "bench: [{id: t, tool: punch, finish: nickel}]\n"
+		   "prices:\n  currency: GBP\n"
+		   "  sellers: [{id: s, postage: 1.00}]\n"
+		   "  offers: [{id: o, part: p1, seller: s, state: nos, "
+		   "price: 5.00}, {id: o2, part: p1, seller: s, "
+		   "state: nos, price: 6.00}]\n");
+	r.load->limits.fault = &plain;
+	assert_int_equal(km_questions_ask(r.load, r.audit), KM_OK);
+	r.load->limits.fault = NULL;
+	km_audit_free(r.audit);
+	assert_int_equal(km_audit_run(r.load, &all, r.d, &r.audit), KM_OK);
+	r.load->limits.fault = &much;
+	assert_int_equal(km_questions_ask(r.load, r.audit), KM_OK);
+	r.load->limits.fault = NULL;
+	assert_true(plain.seen > 10);
+	assert_int_equal(much.seen, plain.seen);
+	close_run(&r);
+}
+
 /* ------------------------------------------------------------------ */
 /* The load afterwards                                                 */
 
@@ -370,6 +475,38 @@ static void no_more_than_so_many_are_asked(void **state)
 	km_arena_free(mem);
 }
 
+/* Ten marks a slot: 39 questions have 390 answers, another is one of 10 or
+ * more and might pass 400; 50 - 39 = 11 are left. */
+static void nor_more_than_so_many_answers(void **state)
+{
+	struct km_arena *mem = km_arena_new(NULL);
+	const struct km_questions *q;
+	uint32_t answers = 0;
+	struct km_buf b;
+	struct run r;
+
+	(void)state;
+	km_buf_init(&b, mem);
+	km_buf_str(&b, "kit:\n  id: k\n  slots:\n");
+	for (int i = 0; i < 50; i++) {
+		km_buf_printf(&b, "    - {id: s%d, tool: punch, mark: [", i);
+		for (int k = 0; k < 10; k++)
+			km_buf_printf(&b, "%s{is: M%d, certainty: probable}",
+				      k ? ", " : "", k);
+		km_buf_str(&b, "]}\n");
+	}
+	km_buf_str(&b, "bench: []\n");
+	assert_false(km_buf_failed(&b));
+	q = ask(&r, b.text);
+	for (uint32_t i = 0; i < q->n; i++)
+		answers += q->v[i].n_answers;
+	assert_int_equal(q->n, 39);
+	assert_int_equal(answers, 390);
+	assert_int_equal(q->not_asked, 11);
+	close_run(&r);
+	km_arena_free(mem);
+}
+
 /* ------------------------------------------------------------------ */
 /* Values that fail                                                    */
 
@@ -397,8 +534,8 @@ static void a_length_that_fails_is_past_every_limit(void **state)
 		struct km_kit_audit kit = {
 			.limits.length_usable = rows[i].usable };
 		struct km_question about = { .kit = &kit };
-		struct km_span got = km_span_that_fails(&about, &rows[i].want,
-							1, false);
+		struct km_span got = km_span_that_fails(&about, rows[i].want,
+							false);
 
 		if (got.nm != rows[i].nm)
 			fail_msg("row %zu: %lld nm, by hand %lld", i,
@@ -479,10 +616,15 @@ int main(void)
 		cmocka_unit_test(the_same_either_way),
 		cmocka_unit_test(tools_are_asked_for_what_they_do_not_show),
 		cmocka_unit_test(a_machine_may_have_either_kit),
+		cmocka_unit_test(what_a_kit_says_is_asked_once),
+		cmocka_unit_test(machines_are_asked_of_in_their_order),
+		cmocka_unit_test(what_is_set_aside_has_no_value),
+		cmocka_unit_test(answers_make_only_what_the_figures_need),
 		cmocka_unit_test(the_load_is_as_before),
 		cmocka_unit_test(also_when_memory_runs_out),
 		cmocka_unit_test(another_load_is_refused),
 		cmocka_unit_test(no_more_than_so_many_are_asked),
+		cmocka_unit_test(nor_more_than_so_many_answers),
 		cmocka_unit_test(a_length_that_fails_is_past_every_limit),
 		cmocka_unit_test(a_size_beside_is_another_that_does_not_serve),
 		cmocka_unit_test(the_other_name_of_a_jaw),
