@@ -213,6 +213,7 @@ static void tally(const struct work *w, struct km_kit_rank *out)
 		firm += counts(&w->kit->slots[w->slot_of[i]]);
 		seated++;
 	}
+	out->n_explained = out->n_full + out->n_partly;
 	out->n_stray = w->e->n - seated;
 	out->n_empty = out->n_places - firm;
 }

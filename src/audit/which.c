@@ -167,7 +167,7 @@ static int order(int64_t a, int64_t b)
 static int by_evidence(const struct km_kit_rank *a,
 		       const struct km_kit_rank *b)
 {
-	int c = order(b->n_full + b->n_partly, a->n_full + a->n_partly);
+	int c = order(b->n_explained, a->n_explained);
 
 	if (!c)
 		c = order(a->n_stray, b->n_stray);
@@ -200,6 +200,29 @@ static void number(struct km_kit_rank *v, uint32_t n)
 				    ? v[i - 1].rank : i + 1;
 }
 
+static bool decides(const struct km_explained_tool *x,
+		    const struct km_explained_tool *y)
+{
+	return (x->how <= KM_EXPLAINS_PARTLY) !=
+	       (y->how <= KM_EXPLAINS_PARTLY) ||
+	       (x->how == KM_EXPLAINS_NOT) != (y->how == KM_EXPLAINS_NOT) ||
+	       x->n_differ != y->n_differ;
+}
+
+/* What tells a kit from the first; tools are its own. */
+static void tell_apart(const struct km_kit_rank *first, struct km_kit_rank *k,
+		       struct km_explained_tool *tools, uint32_t n)
+{
+	k->apart = k->n_empty != first->n_empty ? KM_APART_EMPTY
+		   : k->n_agree != first->n_agree ? KM_APART_AGREE
+						  : KM_APART_NOTHING;
+	for (uint32_t i = 0; i < n; i++) {
+		tools[i].decides = decides(&first->tools[i], &tools[i]);
+		if (tools[i].decides)
+			k->apart = KM_APART_TOOLS;
+	}
+}
+
 static enum km_status rank_kits(const struct question *q,
 				struct km_ranking *r)
 {
@@ -220,8 +243,13 @@ static enum km_status rank_kits(const struct question *q,
 	qsort(v, q->n_kits, sizeof *v, by_rank);
 	number(v, q->n_kits);
 	for (uint32_t i = 0;
-	     st == KM_OK && i < q->n_kits && i < KM_RANKS_IN_FULL; i++)
+	     st == KM_OK && i < q->n_kits && i < KM_RANKS_IN_FULL; i++) {
 		st = km_kit_explain(q->mem, q->scratch, &e, v[i].kit, &v[i]);
+		if (st == KM_OK && i)
+			tell_apart(&v[0], &v[i],
+				   (struct km_explained_tool *)v[i].tools,
+				   r->n_tools);
+	}
 	r->kits = v;
 	r->n_kits = q->n_kits;
 	return st;

@@ -13,7 +13,8 @@
 enum {
 	SERIAL, MACHINE, GOES_BY, TOOLS, RANK, KIT, EXPLAINS_WORD, EXPLAINED,
 	FULL, PARTLY, VARIANT, STRAY, DIFFER, AGREE, PLACES, EMPTY, EMPTY_WORD,
-	OUTSIDE_BY, DATE_OUTSIDE, MARKET_OTHER, AGAINST, COLUMNS
+	OUTSIDE_BY, DATE_OUTSIDE, MARKET_OTHER, AGAINST, APART,
+	COLUMNS
 };
 
 static const struct km_column columns[COLUMNS] = {
@@ -38,6 +39,7 @@ static const struct km_column columns[COLUMNS] = {
 	[DATE_OUTSIDE] = { "date_outside", NULL, KM_COL_FLAG, false },
 	[MARKET_OTHER] = { "market_other", NULL, KM_COL_FLAG, false },
 	[AGAINST] = { "against_it", "against it", KM_COL_LIST, true },
+	[APART] = { "told_from_first_by", NULL, KM_COL_WORD, false },
 };
 
 enum { A_KIT, A_AGAINST, A_COLUMNS };
@@ -58,9 +60,16 @@ static const char *by_word(enum km_ranked_by by)
 	return word[by];
 }
 
-static uint32_t explained(const struct km_kit_rank *k)
+static const char *apart_word(enum km_told_apart by)
 {
-	return k->n_full + k->n_partly;
+	static const char *const word[] = {
+		[KM_APART_NOT_ASKED] = NULL, [KM_APART_TOOLS] = "tools",
+		[KM_APART_EMPTY] = "empty-places",
+		[KM_APART_AGREE] = "agreements",
+		[KM_APART_NOTHING] = "nothing",
+	};
+
+	return word[by];
 }
 
 static bool ruled_out(const struct km_kit_rank *k)
@@ -137,7 +146,7 @@ static void on_best(struct km_page *p, const struct km_ranking *r)
 	while (equal + 1 < r->n_kits && r->kits[equal + 1].rank == k->rank)
 		equal++;
 	km_buf_printf(b, "%s explains %" PRIu32 " of %" PRIu32 " tools",
-		      k->kit->id, explained(k), r->n_tools);
+		      k->kit->id, k->n_explained, r->n_tools);
 	if (k->n_partly)
 		km_buf_printf(b, " (%" PRIu32 " as far as recorded)",
 			      k->n_partly);
@@ -172,7 +181,7 @@ static void on_first_left(struct km_page *p, const struct km_ranking *r)
 		km_buf_printf(&p->line, "the first that nothing of the machine "
 			      "speaks against is %s, rank %" PRIu32
 			      ": it explains %" PRIu32 " of %" PRIu32,
-			      k->kit->id, k->rank, explained(k), r->n_tools);
+			      k->kit->id, k->rank, k->n_explained, r->n_tools);
 	else
 		km_buf_str(&p->line, "something of the machine speaks against "
 			   "every one of the kits");
@@ -231,9 +240,9 @@ static void put_kit(struct km_page *p, struct km_table *t,
 	put_machine(p, t, r);
 	km_put_int(t, RANK, k->rank);
 	km_put_text(t, KIT, k->kit->id);
-	km_buf_printf(b, "%" PRIu32 " of %" PRIu32, explained(k), r->n_tools);
+	km_buf_printf(b, "%" PRIu32 " of %" PRIu32, k->n_explained, r->n_tools);
 	km_put_buf(t, EXPLAINS_WORD, b);
-	km_put_int(t, EXPLAINED, explained(k));
+	km_put_int(t, EXPLAINED, k->n_explained);
 	km_put_int(t, FULL, k->n_full);
 	km_put_int(t, PARTLY, k->n_partly);
 	km_put_int(t, VARIANT, k->n_variant);
@@ -249,6 +258,8 @@ static void put_kit(struct km_page *p, struct km_table *t,
 	km_put_int(t, DATE_OUTSIDE, k->date_outside);
 	km_put_int(t, MARKET_OTHER, k->market_other);
 	put_against(p, t, AGAINST, r, k);
+	if (k->apart != KM_APART_NOT_ASKED)
+		km_put_word(t, APART, apart_word(k->apart), KM_TONE_NONE);
 }
 
 static uint32_t shown_most(const struct km_page *p)

@@ -10,7 +10,8 @@
 #include "report/words.h"
 #include "unit/serial.h"
 
-enum { W_SERIAL, W_TOOL, W_KIT, W_SLOT, W_HOW, W_WHAT, W_WHY, W_COLUMNS };
+enum { W_SERIAL, W_TOOL, W_KIT, W_SLOT, W_HOW, W_WHAT, W_WHY,
+       W_DECIDES, W_COLUMNS };
 
 static const struct km_column tool_columns[W_COLUMNS] = {
 	[W_SERIAL] = { "serial", NULL, KM_COL_ID, false },
@@ -20,6 +21,7 @@ static const struct km_column tool_columns[W_COLUMNS] = {
 	[W_HOW] = { "how", NULL, KM_COL_WORD, false },
 	[W_WHAT] = { "is", NULL, KM_COL_TEXT, false },
 	[W_WHY] = { "why", "", KM_COL_LIST, false },
+	[W_DECIDES] = { "tells_from_first", NULL, KM_COL_FLAG, false },
 };
 
 enum { E_SERIAL, E_KIT, E_SLOT, E_WHAT, E_COLUMNS };
@@ -111,6 +113,7 @@ static void put_tool(struct km_page *p, struct km_table *t,
 	km_put_buf(t, W_WHAT, &p->line);
 	put_reasons(p, t, x, t->key || p->o.plain || !name ? NULL
 							   : r->tools[i]);
+	km_put_int(t, W_DECIDES, x->decides);
 }
 
 static bool is_explained(const struct km_explained_tool *x)
@@ -143,23 +146,6 @@ static void not_explained(struct km_page *p, const struct km_ranking *r)
 			put_tool(p, t, r, k, i, true, p->o.plain);
 }
 
-/* Does a tool tell two kits apart? */
-static bool decides(const struct km_explained_tool *x,
-		    const struct km_explained_tool *y)
-{
-	return is_explained(x) != is_explained(y) ||
-	       (x->how == KM_EXPLAINS_NOT) != (y->how == KM_EXPLAINS_NOT) ||
-	       x->n_differ != y->n_differ;
-}
-
-static bool any_decides(const struct km_ranking *r, uint32_t k)
-{
-	for (uint32_t i = 0; i < r->n_tools; i++)
-		if (decides(&r->kits[0].tools[i], &r->kits[k].tools[i]))
-			return true;
-	return false;
-}
-
 /* How the order of two kits came about where no tool tells them apart. */
 static void on_order(struct km_page *p, const struct km_kit_rank *a,
 		     const struct km_kit_rank *b)
@@ -168,12 +154,12 @@ static void on_order(struct km_page *p, const struct km_kit_rank *a,
 
 	km_buf_printf(buf, "no tool tells %s from %s: ", a->kit->id,
 		      b->kit->id);
-	if (a->n_empty != b->n_empty)
+	if (b->apart == KM_APART_EMPTY)
 		km_buf_printf(buf, "it comes first with fewer empty places "
 			      "(%" PRIu32 ", %" PRIu32 "), which is weak "
 			      "evidence, since tools get lost", a->n_empty,
 			      b->n_empty);
-	else if (a->n_agree != b->n_agree)
+	else if (b->apart == KM_APART_AGREE)
 		km_buf_printf(buf, "it comes first with more that agrees "
 			      "(%" PRIu32 ", %" PRIu32 "), which may only "
 			      "mean that it says more", a->n_agree,
@@ -189,7 +175,7 @@ static void what_decides(struct km_page *p, const struct km_ranking *r,
 	const struct km_kit_rank *a = &r->kits[0], *b = &r->kits[k];
 	struct km_table *t;
 
-	if (!any_decides(r, k)) {
+	if (b->apart != KM_APART_TOOLS) {
 		on_order(p, a, b);
 		return;
 	}
@@ -198,7 +184,7 @@ static void what_decides(struct km_page *p, const struct km_ranking *r,
 	km_which_say(p);
 	t = new_tools(p, NULL);
 	for (uint32_t i = 0; t && i < r->n_tools; i++) {
-		if (!decides(&a->tools[i], &b->tools[i]))
+		if (!b->tools[i].decides)
 			continue;
 		put_tool(p, t, r, a, i, true, true);
 		put_tool(p, t, r, b, i, p->o.plain, true);
