@@ -13,7 +13,7 @@ static const char *const faults[KM_SIZE_FAULTS] = {
 	[KM_SIZE_EMPTY] = "nothing is asked",
 	[KM_SIZE_NO_NUMBER] = "no size and no length; write 13 mm, 7/16 AF, "
 			      "1/4 W, 2 BA or 12.72 mm",
-	[KM_SIZE_BARE_FRACTION] = "AF, W or BS? write 7/16 AF, 1/4 W or 5/16 BS; "
+	[KM_SIZE_BARE_FRACTION] = "write AF, W or BS behind it; "
 				  "a measure in inches as 0.525 in",
 	[KM_SIZE_BARE_CROSS] = "no opening of a spanner",
 	[KM_SIZE_NO_UNIT] = "millimetres or inches? write the unit",

@@ -132,6 +132,42 @@ bool km_command_find(const char *name, enum km_command_id *out,
 	return false;
 }
 
+#define LINE 80			/* cells; what is longer goes on below */
+
+/* What is wrong, and the words that there are: behind it, or on lines below
+ * where they are too many. */
+static void say_words(struct km_buf *b, const char *const *words, uint32_t n)
+{
+	size_t told = sizeof "kitmuster: ; there are" - 1 + b->len, at = 0;
+	struct km_buf list;
+
+	km_buf_init(&list, b->mem);
+	for (uint32_t i = 0; i < n; i++)
+		told += strlen(words[i]) + 2;
+	km_buf_str(b, "; there are");
+	for (uint32_t i = 0; i < n; i++) {
+		size_t cells = strlen(words[i]) + 2;
+
+		if (told <= LINE) {
+			km_buf_printf(b, "%s %s", i ? "," : "", words[i]);
+			continue;
+		}
+		if (!i || at + cells > LINE) {
+			km_buf_str(&list, i ? ",\n " : " ");
+			at = 1;
+		} else {
+			km_buf_char(&list, ',');
+		}
+		km_buf_printf(&list, " %s", words[i]);
+		at += cells;
+	}
+	if (list.len)
+		km_buf_char(&list, '\n');
+	km_say("%s", km_buf_failed(b) ? "out of memory" : b->text);
+	if (list.len && !km_buf_failed(&list))
+		km_say_raw(list.text, list.len);
+}
+
 bool km_choose(struct km_cli *c, const char *what, const char *word,
 	       const char *const *words, uint32_t n, uint32_t *out)
 {
@@ -149,10 +185,10 @@ bool km_choose(struct km_cli *c, const char *what, const char *word,
 	km_buf_init(&b, c->mem);
 	km_buf_printf(&b, "no such %s: '%s'", what, word);
 	km_buf_near(&b, &near, "");
-	for (uint32_t i = 0; i < n && near.n == 0; i++)
-		km_buf_printf(&b, "%s%s", i == 0 ? "; there are " : ", ",
-			      words[i]);
-	km_say("%s", km_buf_failed(&b) ? "out of memory" : b.text);
+	if (near.n == 0)
+		say_words(&b, words, n);
+	else
+		km_say("%s", km_buf_failed(&b) ? "out of memory" : b.text);
 	return false;
 }
 

@@ -41,8 +41,9 @@ const struct km_option km_options[KM_OPTS] = {
 			"what is not measured is let pass, and said" },
 	[KM_OPT_TODAY] = { 0, "today", "YYYY-MM-DD", .once = true,
 		.commands = ON(AUDIT),
-		.help = "the day to reckon from; else that of SOURCE_DATE_EPOCH;\n"
-			"else nothing that needs a date is worked out" },
+		.help = "the day to reckon from; else that of\n"
+			"SOURCE_DATE_EPOCH; else nothing that needs a date is\n"
+			"worked out" },
 	[KM_OPT_PAPER] = { 0, "paper", "SIZE", .once = true,
 		.commands = ON(AUDIT),
 		.help = "of what is printed as html: a4 or letter (a4)" },

@@ -119,9 +119,12 @@ static bool differs(struct comparer *x, const struct km_audit_row *old,
 
 	if (!strcmp(was, is))
 		return false;
-	km_buf_printf(&x->b, "%s%s%s", word, *word ? " " : "",
-		      *is ? is : "none");
-	km_buf_printf(&x->b, " instead of %s", *was ? was : "none");
+	if (!*is && *was && !strcmp(key, "chosen"))
+		km_buf_printf(&x->b, "no longer %s %s", word, was);
+	else
+		km_buf_printf(&x->b, "%s%s%s instead of %s", word,
+			      *word ? " " : "", *is ? is : "none",
+			      *was ? was : "none");
 	clue(x, to);
 	return true;
 }

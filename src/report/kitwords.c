@@ -141,7 +141,7 @@ void km_words_pouch(struct km_buf *b, const struct km_pouch *p,
 	if (p)
 		add_fact(b, p, f);
 	if (b->len == before)
-		km_buf_str(b, p ? "not said" : "none");
+		km_buf_str(b, "not said");
 }
 
 /* The figure behind the only word of a colour: the same word may stand for

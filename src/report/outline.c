@@ -75,7 +75,7 @@ static const char *verdict_of(struct km_page *p, const struct km_slot_audit *s)
 		km_buf_printf(b, ": %s", km_match_id(s->worst));
 	if (mark->state == KM_WANT_ANY_OF) {
 		km_buf_str(b, "; mark ");
-		km_words_wanted(b, mark, KM_A_MARK);
+		km_words_wanted_of(b, s->slot, KM_A_MARK);
 		if (mark->where)
 			km_buf_printf(b, " on the %s", mark->where);
 	} else if (mark->state == KM_WANT_NONE) {

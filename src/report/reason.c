@@ -105,14 +105,14 @@ static void instead(struct km_buf *b, const struct km_match *m,
 	else
 		km_buf_str(b, "none");
 	km_buf_str(b, " instead of ");
-	km_words_wanted(b, &m->slot->want[attr], attr);
+	km_words_wanted_of(b, m->slot, attr);
 }
 
 static void unrecorded(struct km_buf *b, const struct km_match *m,
 		       enum km_aspect a, const char *action)
 {
 	km_buf_printf(b, "%s not recorded: ", aspects[a].word);
-	km_words_wanted(b, &m->slot->want[aspects[a].attr], aspects[a].attr);
+	km_words_wanted_of(b, m->slot, aspects[a].attr);
 	km_buf_printf(b, " wanted, %s", action);
 }
 
@@ -128,7 +128,7 @@ static void on_mark(struct km_buf *b, const struct km_match *m,
 		break;
 	case KM_F_MARK_NONE:
 		km_buf_str(b, "unmarked instead of mark ");
-		km_words_wanted(b, &m->slot->want[KM_A_MARK], KM_A_MARK);
+		km_words_wanted_of(b, m->slot, KM_A_MARK);
 		break;
 	case KM_F_MARK_UNWANTED:
 		km_buf_printf(b, "mark %s where none belongs",

@@ -100,7 +100,7 @@ static void add_fills(struct km_buf *b, const struct km_remark *r,
 		km_buf_str(b, " has another");
 }
 
-/* Until when, or since when no more, it can be sent back. */
+/* Until when, or since when no more, it can be sent back; ", " before it. */
 static void add_return(struct km_buf *b, const struct km_remark *r)
 {
 	const struct km_tool_more *more = r->tool ? r->tool->more : NULL;
@@ -108,13 +108,13 @@ static void add_return(struct km_buf *b, const struct km_remark *r)
 	if (!more || !more->return_by.year)
 		return;
 	if (r->a != KM_NO_DAY && r->a < 0) {
-		km_buf_str(b, "; it could be sent back until ");
+		km_buf_str(b, ", it could be sent back until ");
 		km_buf_date(b, more->return_by);
 		km_buf_printf(b, ", %" PRId64 " day%s ago", -r->a,
 			      r->a == -1 ? "" : "s");
 		return;
 	}
-	km_buf_str(b, "; send it back by ");
+	km_buf_str(b, ", send it back by ");
 	km_buf_date(b, more->return_by);
 	if (r->a == 0)
 		km_buf_str(b, ", today");
@@ -123,16 +123,18 @@ static void add_return(struct km_buf *b, const struct km_remark *r)
 			      r->a == 1 ? "" : "s");
 }
 
-/* "not right: length +13 mm, 10 over tolerance; order closed, S-08 is open
- * again; send it back by 2026-05-01, 11 days left" */
+/* "not right, send it back by 2026-05-01, 11 days left: length +13 mm, 10 over
+ * tolerance; order closed, S-08 is open again": what has a day comes first */
 static void add_wrong(struct km_buf *b, const struct km_remark *r,
 		      const struct km_kit *home)
 {
 	enum km_verdict v = r->match ? r->match->verdict : KM_SUBSTITUTE;
 
-	km_buf_str(b, v == KM_AFTER_WORK ? "right only after work: "
-		      : v == KM_UNVERIFIED ? "not proved right: "
-					   : "not right: ");
+	km_buf_str(b, v == KM_AFTER_WORK ? "right only after work"
+		      : v == KM_UNVERIFIED ? "not proved right"
+					   : "not right");
+	add_return(b, r);
+	km_buf_str(b, ": ");
 	if (r->match)
 		km_reason(b, r->match);
 	km_buf_str(b, "; order closed, ");
@@ -148,7 +150,6 @@ static void add_wrong(struct km_buf *b, const struct km_remark *r,
 		km_buf_str(b, ", it sits in ");
 		km_words_slot_ref(b, r->other, home);
 	}
-	add_return(b, r);
 }
 
 /* What the pattern leaves open at its end. */

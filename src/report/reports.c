@@ -103,7 +103,7 @@ static const struct sheet {
 		  ALL_TABLES, .needs_surplus = true },
 		km_make_surplus, { NULL } },
 	[KM_SHEET_INSURANCE] = {
-		{ "insurance", "each tool: marks, condition, photograph, value",
+		{ "insurance", "each tool of the kits: marks, condition, photo, value",
 		  ALL_TABLES, .needs_worth = true },
 		km_make_insurance, { NULL } },
 	[KM_SHEET_PACKING] = {
@@ -124,7 +124,7 @@ static const struct sheet {
 		  ALL_TABLES, .needs_evidence = true },
 		km_make_evidence, { NULL } },
 	[KM_SHEET_REPORT] = {
-		{ "report", "one page for the house: every sheet, with contents",
+		{ "report", "one page for the house: all sheets but haves and ways",
 		  PRINTED, .apart = true },
 		NULL, { [KM_FORMAT_HTML] = km_html_report } },
 };

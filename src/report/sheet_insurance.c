@@ -223,6 +223,22 @@ static void one_kit(struct maker *m, const struct km_kit_audit *k)
 	total_data(m, &k->worth, k->kit->id);
 }
 
+/* The sheet is of what the kits have: an owner reads what it leaves out. */
+static void not_listed(struct maker *m)
+{
+	const struct km_audit *a = m->p->audit;
+	uint64_t listed = 0;
+
+	for (uint32_t i = 0; i < a->n_kits; i++)
+		listed += a->kits[i].worth.tools;
+	if (a->tools <= listed)
+		return;
+	km_buf_printf(m->b, "%" PRIu64 " of the %" PRIu64 " tools of the bench "
+		      "%s not on this sheet", a->tools - listed, a->tools,
+		      a->tools - listed == 1 ? "is" : "are");
+	km_put_section(m->t, m->b);
+}
+
 void km_make_insurance(struct km_page *p)
 {
 	const struct km_audit *a = p->audit;
@@ -235,8 +251,9 @@ void km_make_insurance(struct km_page *p)
 	m.totals->show = KM_SHOW_DATA;
 	for (uint32_t i = 0; i < a->n_kits; i++)
 		one_kit(&m, &a->kits[i]);
-	if (a->n_kits < 2)
-		return;
-	km_table_section(m.t, "all kits");
-	total_row(&m, &a->worth, "total");
+	if (a->n_kits > 1) {
+		km_table_section(m.t, "all kits");
+		total_row(&m, &a->worth, "total");
+	}
+	not_listed(&m);
 }

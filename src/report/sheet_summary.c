@@ -19,7 +19,8 @@ static void on_kit(struct km_summary *s)
 	const struct km_kit *kit = s->k->kit;
 
 	(void)km_screen_block(&s->screen, "kit");
-	km_buf_str(&s->head, kit->id);
+	km_buf_printf(&s->head, "%s%s", kit->id, !s->k->serial_outside &&
+		      kit->revision < 0 && kit->title ? ":" : "");
 	if (s->k->serial_outside) {
 		km_buf_str(&s->tail, "(the machine is ");
 		km_words_outside(&s->tail, s->k);

@@ -10,6 +10,7 @@
 #include <inttypes.h>
 #include <string.h>
 
+#include "trade/kind.h"
 #include "unit/length.h"
 #include "unit/money.h"
 
@@ -43,7 +44,7 @@ static void want(struct maker *m, enum km_attr a, const char *what)
 	if (w->state != KM_WANT_ANY_OF && w->state != KM_WANT_NONE)
 		return;
 	km_buf_printf(m->b, "%s ", what);
-	km_words_wanted(m->b, w, a);
+	km_words_wanted_of(m->b, m->place->slot->slot, a);
 	if (w->or_none && w->state == KM_WANT_ANY_OF)
 		km_buf_str(m->b, " or none");
 	if (w->where && w->state == KM_WANT_ANY_OF)
@@ -113,6 +114,41 @@ static void outside(struct maker *m, const struct km_want *w)
 	km_buf_str(m->b, " mm");
 }
 
+/* Does a kind have jaws, or ends, that spring open with use? */
+static bool can_spring(const struct km_kind *k)
+{
+	switch (k->id) {
+	case KM_KIND_OPEN_DOUBLE:
+	case KM_KIND_OPEN_SINGLE:
+	case KM_KIND_COMBINATION:
+	case KM_KIND_ADJUSTABLE:
+	case KM_KIND_TAPPET_SPANNER:
+	case KM_KIND_IGNITION_SPANNER:
+	case KM_KIND_SPOKE_KEY:
+		return true;
+	default:
+		return strstr(k->name, "pliers") != NULL;
+	}
+}
+
+/* What it cannot be used with: only what can befall the kind [choice].  What
+ * is used up is new or it is nothing. */
+static void broken(struct maker *m)
+{
+	const struct km_slot *s = m->place->slot->slot;
+	const struct km_want *w = &s->want[KM_A_TOOL];
+	bool known = w->state == KM_WANT_ANY_OF && w->n;
+
+	if (!s->durable)
+		km_buf_str(m->b, "used before, damaged");
+	else if (known && can_spring(w->any[0].kind))
+		km_buf_str(m->b, "sprung, cracked, badly chipped");
+	else if (known)
+		km_buf_str(m->b, "cracked, bent, badly worn");
+	else
+		km_buf_str(m->b, "damaged");
+}
+
 static void ruled_out(struct maker *m)
 {
 	const struct km_want *w = m->place->slot->slot->want;
@@ -131,7 +167,7 @@ static void ruled_out(struct maker *m)
 	else if (a == KM_ASP_PIECE)
 		km_buf_str(m->b, "a piece missing");
 	else if (a == KM_ASP_UNFIT || a >= KM_ASP_RUST)
-		km_buf_str(m->b, "sprung, cracked, badly chipped");
+		broken(m);
 	else
 		km_buf_printf(m->b, "another %s", km_aspect_word(a));
 	line(m);

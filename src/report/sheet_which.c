@@ -161,7 +161,7 @@ static void on_best(struct km_page *p, const struct km_ranking *r)
 			      k->n_empty, k->n_places,
 			      k->n_empty == 1 ? "is" : "are");
 	if (equal)
-		km_buf_printf(b, "; %" PRIu32 " more %s them as well", equal,
+		km_buf_printf(b, "; %" PRIu32 " more %s them equally well", equal,
 			      equal == 1 ? "kit explains" : "kits explain");
 	add_record(b, k);
 	km_which_say(p);

@@ -3,6 +3,7 @@
 
 #include <inttypes.h>
 
+#include "base/str.h"
 #include "trade/finish.h"
 #include "trade/kind.h"
 #include "unit/date.h"
@@ -133,8 +134,21 @@ void km_words_value(struct km_buf *b, const union km_value *v, enum km_attr a)
 	}
 }
 
-void km_words_wanted(struct km_buf *b, const struct km_want *w,
-		     enum km_attr a)
+/* One value; of a mark, all that the maker of kit (NULL: not known) struck. */
+static void add_value(struct km_buf *b, const union km_value *v,
+		      enum km_attr a, const struct km_kit *kit)
+{
+	if (a != KM_A_MARK || !kit || !kit->n_maker_marks ||
+	    km_fold_compare(km_slice_of(v->text), km_slice_of("maker"))) {
+		km_words_value(b, v, a);
+		return;
+	}
+	for (uint32_t i = 0; i < kit->n_maker_marks; i++)
+		km_buf_printf(b, "%s%s", i ? " or " : "", kit->maker_marks[i]);
+}
+
+static void add_wanted(struct km_buf *b, const struct km_want *w,
+		       enum km_attr a, const struct km_kit *kit)
 {
 	if (w->state == KM_WANT_NONE)
 		km_buf_str(b, "none");
@@ -143,10 +157,22 @@ void km_words_wanted(struct km_buf *b, const struct km_want *w,
 	for (uint32_t i = 0; i < w->n; i++) {
 		if (i)
 			km_buf_str(b, " or ");
-		km_words_value(b, &w->any[i], a);
+		add_value(b, &w->any[i], a, kit);
 	}
 	if (w->assumed)
 		km_buf_str(b, " (assumed)");
+}
+
+void km_words_wanted(struct km_buf *b, const struct km_want *w,
+		     enum km_attr a)
+{
+	add_wanted(b, w, a, NULL);
+}
+
+void km_words_wanted_of(struct km_buf *b, const struct km_slot *s,
+			enum km_attr a)
+{
+	add_wanted(b, &s->want[a], a, s->kit);
 }
 
 void km_words_of_slot(struct km_buf *b, const struct km_slot *s, bool in_mm)
@@ -176,7 +202,7 @@ static void add_want(struct km_buf *b, const struct km_slot *s, enum km_attr a,
 
 	if (w->state == KM_WANT_ANY_OF) {
 		km_buf_printf(b, ", %s", before);
-		km_words_wanted(b, w, a);
+		km_words_wanted_of(b, s, a);
 	} else if (w->state == KM_WANT_NONE && a == KM_A_MARK) {
 		km_buf_str(b, ", unmarked");
 	}

@@ -35,6 +35,10 @@ void km_words_sizes(struct km_buf *b, const union km_value *v, bool in_mm);
 /* One wanted value, or several with "or" between. */
 void km_words_wanted(struct km_buf *b, const struct km_want *w,
 		     enum km_attr a);
+/* The same of a slot, where the word "maker" is read as the marks of the
+ * kit's maker: "BRACKWELL or BW". */
+void km_words_wanted_of(struct km_buf *b, const struct km_slot *s,
+			enum km_attr a);
 /* One value as recorded; spans in millimetres (degrees for an angle). */
 void km_words_value(struct km_buf *b, const union km_value *v, enum km_attr a);
 /* "148 +-3 mm" */

@@ -162,8 +162,7 @@ static void wants_fit_the_pocket(void **state)
 "  needs work: up to 21.50\n"
 "\n"
 "S-09 tyre lever\n"
-"  no good: sprung, cracked, badly\n"
-"    chipped\n"
+"  no good: cracked, bent, badly worn\n"
 "  ready: your limit\n"
 "  needs work: not worth it\n");
 }
