@@ -134,6 +134,8 @@ static void put_claim(struct maker *m, const struct km_claim_audit *c,
 	struct km_table *t = m->t;
 
 	km_table_row(t);
+	if (t->failed)
+		return;
 	/* the section says it all, where there is one */
 	t->last->show = m->shown && (c->n_sources || m->p->o.plain)
 				? KM_SHOW_BOTH : KM_SHOW_DATA;

@@ -49,6 +49,7 @@ static void money_row(struct km_summary *s, const struct km_money3 *m)
 			km_buf_fill(&s->tail, ' ', 11 - one.len);
 		km_buf_printf(&s->tail, " %s", one.len ? one.text : "");
 	}
+	s->p->failed |= km_buf_failed(&one);
 	km_summary_item(s);
 }
 

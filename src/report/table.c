@@ -166,6 +166,8 @@ void km_put_item(struct km_table *t, uint32_t column, struct km_buf *b)
 			memcpy(v, c->list, n * sizeof *v);
 	}
 	v[n] = copy(t, b->text, b->len);
+	if (!v[n])
+		return;
 	c->list = v;
 	c->n_list = n + 1;
 	km_buf_clear(b);
