@@ -123,6 +123,10 @@
 	X(BAD_SIZE, ERROR, "bad-size", "'%s' is no size for this tool") \
 	X(MORE_SIZES, WARNING, "more-sizes", \
 	  "a %s has at most %u sizes, here are %u") \
+	X(CONTRADICTS_ITSELF, WARNING, "contradicts-itself", \
+	  "'%s' contradicts '%s'") \
+	X(UNLIKELY_LENGTH, WARNING, "unlikely-length", \
+	  "a tool %s long is unlikely") \
 	X(NO_KIND, WARNING, "no-kind", \
 	  "nothing says what kind of tool this is, so no slot can want it") \
 	X(UNITS_DISAGREE, ERROR, "units-disagree", \
@@ -165,6 +169,10 @@
 	X(NO_SUCH_SLOT, ERROR, "no-such-slot", "kit '%s' has no slot '%s'") \
 	X(PINNED_TWICE, ERROR, "pinned-twice", \
 	  "tool '%s' is pinned to a place that another tool has") \
+	X(DECIDED_TWICE, ERROR, "decided-twice", \
+	  "'%s' is decided for a place that has a decision") \
+	X(PIN_AND_DECISION, WARNING, "pin-and-decision", \
+	  "'%s' is decided for the place that tool '%s' is pinned to") \
 	X(PIN_NOT_OURS, WARNING, "pin-not-ours", \
 	  "tool '%s' is pinned, but belongs to '%s'") \
 	X(SAME_ROW, WARNING, "same-row", \
@@ -220,6 +228,8 @@
 	  "%s points %s, %s") \
 	/* kits beside each other */ \
 	X(NO_KITS, ERROR, "no-kits", "there is no kit among the files") \
+	X(KITS_TOO_LARGE, ERROR, "kits-too-large", \
+	  "kit '%s' of %u slots beside '%s' of %u: more than %u pairs of slots") \
 	X(ONE_KIT, ERROR, "one-kit", \
 	  "there is nothing to compare the kit '%s' with") \
 	X(NO_TOOLS, ERROR, "no-tools", "no tool tells which kit it was: %s")

@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "read/clash.h"
 #include "read/link.h"
 #include "read/measure.h"
 #include "read/reader.h"
@@ -229,6 +230,7 @@ void km_bench_item(struct km_reader *r, const struct km_node *n)
 		tool.id = make_id(r, n);
 	if (!tool.id)
 		return;
+	km_tool_clashes(&r->b, n, &tool);
 	if (tool.more && tool.more->n_photos)
 		km_photos_seen(&r->b, &tool, n);
 	if (!given && count == 1)

@@ -295,7 +295,9 @@ void km_link(struct km_reader *r)
 	if (!r->b.nomem) {
 		link_machines(r);
 		link_decisions(r);
-		km_link_pins(r, link_tools(r));
+		i = (uint32_t)link_tools(r);
+		km_link_pins(r, i);
+		km_link_decided(r, i);
 		km_link_colours(r);
 		km_link_money(r);
 		km_link_prices_end(r);

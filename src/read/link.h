@@ -38,6 +38,13 @@ struct km_slot *km_link_slot(struct km_reader *r, const char *kit,
  * pin. */
 void km_link_pins(struct km_reader *r, size_t n);
 
+/* The n tools that have a pin, by kit, index of the slot and place; NULL:
+ * memory ran out. */
+const struct km_tool **km_link_pinned(struct km_reader *r, size_t n);
+/* More decisions on a slot than it has places, and decisions on places that a
+ * tool is pinned to; n tools have a pin. */
+void km_link_decided(struct km_reader *r, size_t n);
+
 void km_link_kits(struct km_reader *r);
 /* References to sources of a kit, whose ids those are; a list that is linked
  * already stays. */

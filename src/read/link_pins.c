@@ -28,7 +28,7 @@ static int by_slot(const void *va, const void *vb)
 	return c ? c : km_natural_compare(a->id, b->id);
 }
 
-static const struct km_tool **pinned(struct km_reader *r, size_t n)
+const struct km_tool **km_link_pinned(struct km_reader *r, size_t n)
 {
 	const struct km_tools *bench = &r->load->bench;
 	const struct km_tool **v, *t;
@@ -80,7 +80,7 @@ static void say_twice(struct km_reader *r, const struct km_tool *t,
 
 void km_link_pins(struct km_reader *r, size_t n)
 {
-	const struct km_tool **v = n ? pinned(r, n) : NULL;
+	const struct km_tool **v = n ? km_link_pinned(r, n) : NULL;
 	struct km_diag *one;
 	size_t i, first = 0;
 
