@@ -331,11 +331,18 @@ static enum km_status answer(struct km_arena *mem, const struct side *a,
 
 enum km_status km_kits_align(struct km_arena *mem, struct km_arena *scratch,
 			     const struct km_kit *a, const struct km_kit *b,
-			     struct km_alignment *out)
+			     struct km_diags *d, struct km_alignment *out)
 {
 	struct side x, y;
-	enum km_status st = make_side(scratch, a, &x);
+	enum km_status st;
 
+	if ((uint64_t)a->n_slots * b->n_slots > KM_ALIGN_PAIRS) {
+		km_diag_add(d, KM_M_KITS_TOO_LARGE, b->at, b->id,
+			    (unsigned)b->n_slots, a->id, (unsigned)a->n_slots,
+			    (unsigned)KM_ALIGN_PAIRS);
+		return KM_ELIMIT;
+	}
+	st = make_side(scratch, a, &x);
 	if (st == KM_OK)
 		st = make_side(scratch, b, &y);
 	if (st == KM_OK)

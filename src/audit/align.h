@@ -21,6 +21,7 @@
 #define KM_AUDIT_ALIGN_H
 
 #include "base/arena.h"
+#include "kitmuster/diag.h"
 #include "kitmuster/kits.h"
 
 enum {				/* [choice] */
@@ -29,6 +30,10 @@ enum {				/* [choice] */
 	KM_ALIGN_EXISTS = 100, KM_ALIGN_POINTS = 100
 };
 
+/* Pairs of slots that are compared: two kits of 1000 slots.  Time and memory
+ * grow with them; two such kits of one kind take a second and 130 MB. [choice] */
+#define KM_ALIGN_PAIRS 1000000
+
 /*
  * Align two kits; they may be of different loads.
  *
@@ -36,10 +41,10 @@ enum {				/* [choice] */
  * scratch   working memory, some 2 KB a slot and 64 bytes a pair of slots of
  *           one kind; not reset here
  * out       untouched unless KM_OK is returned
- * errors    KM_ENOMEM; KM_ERANGE: more slots than km_assign_solve() takes
+ * errors    KM_ENOMEM; KM_ELIMIT: more than KM_ALIGN_PAIRS, which d says
  */
 enum km_status km_kits_align(struct km_arena *mem, struct km_arena *scratch,
 			     const struct km_kit *a, const struct km_kit *b,
-			     struct km_alignment *out);
+			     struct km_diags *d, struct km_alignment *out);
 
 #endif

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "kitmuster/audit.h"
 
+#include "audit/again.h"
 #include "audit/evidence.h"
 #include "audit/fates.h"
 #include "audit/fill.h"
@@ -27,6 +28,9 @@ struct run {
 	struct km_costs *costs;		/* large: kept off the stack */
 	struct km_reach reach;
 	struct km_cure cure;
+	struct km_diags *d;
+	const struct km_audit *known;	/* see again.h */
+	const struct km_kit *changed;
 };
 
 /* The money of the run: that of the prices, else the workshop's, else the
@@ -52,7 +56,8 @@ static struct km_readings_input readings_input(const struct run *r)
 {
 	return (struct km_readings_input){
 		.mem = r->mem, .scratch = r->scratch, .load = r->a->load,
-		.options = &r->a->options, .cure = &r->cure,
+		.options = &r->a->options, .cure = &r->cure, .d = r->d,
+		.known = r->known, .changed = r->changed,
 	};
 }
 
@@ -175,10 +180,11 @@ static enum km_status list_jobs(struct run *r)
 	return km_jobs_make(r->mem, &in, &r->a->jobs);
 }
 
-static enum km_status steps(struct run *r, struct km_diags *d)
+static enum km_status steps(struct run *r)
 {
 	const struct km_load *l = r->a->load;
 	struct km_readings_input in;
+	struct km_diags *d = r->d;
 	enum km_status st;
 
 	st = km_variants_choose(r->mem, l, &r->a->options, d, &r->v);
@@ -216,13 +222,16 @@ static enum km_status steps(struct run *r, struct km_diags *d)
 	return st;
 }
 
-enum km_status km_audit_run(const struct km_load *load,
-			    const struct km_options *o, struct km_diags *d,
-			    struct km_audit **out)
+enum km_status km_audit_again(const struct km_load *load,
+			      const struct km_options *o,
+			      const struct km_audit *known,
+			      const struct km_kit *changed, struct km_diags *d,
+			      struct km_audit **out)
 {
 	static const struct km_options none;
 	struct run r = { .mem = km_arena_new(&load->limits),
-			 .scratch = km_arena_new(&load->limits) };
+			 .scratch = km_arena_new(&load->limits),
+			 .d = d, .known = known, .changed = changed };
 	enum km_status st = KM_ENOMEM;
 
 	if (r.mem && r.scratch) {
@@ -233,7 +242,7 @@ enum km_status km_audit_run(const struct km_load *load,
 		r.a->mem = r.mem;
 		r.a->load = load;
 		r.a->options = o ? *o : none;
-		st = steps(&r, d);
+		st = steps(&r);
 	}
 	km_arena_free(r.scratch);
 	if (st != KM_OK) {
@@ -242,6 +251,13 @@ enum km_status km_audit_run(const struct km_load *load,
 	}
 	*out = r.a;
 	return KM_OK;
+}
+
+enum km_status km_audit_run(const struct km_load *load,
+			    const struct km_options *o, struct km_diags *d,
+			    struct km_audit **out)
+{
+	return km_audit_again(load, o, NULL, NULL, d, out);
 }
 
 void km_audit_free(struct km_audit *a)

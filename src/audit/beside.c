@@ -58,12 +58,12 @@ static bool same_pouch(const struct km_pouch *a, const struct km_pouch *b)
 
 static enum km_status lay(struct km_arena *mem, struct km_arena *scratch,
 			  const struct km_kit *a, const struct km_kit *b,
-			  struct km_kit_pair *out)
+			  struct km_diags *d, struct km_kit_pair *out)
 {
 	enum km_status st;
 
 	km_arena_reset(scratch);
-	st = km_kits_align(mem, scratch, a, b, &out->of);
+	st = km_kits_align(mem, scratch, a, b, d, &out->of);
 	if (st != KM_OK)
 		return st;
 	if (!same_marks(a, b))
@@ -76,7 +76,8 @@ static enum km_status lay(struct km_arena *mem, struct km_arena *scratch,
 
 static enum km_status lay_all(struct km_side_by_side *s,
 			      struct km_arena *scratch,
-			      const struct km_kit *const *kits, uint32_t n)
+			      const struct km_kit *const *kits, uint32_t n,
+			      struct km_diags *d)
 {
 	struct km_kit_pair *v = km_arena_alloc(s->mem, n, sizeof *v);
 	enum km_status st = v ? KM_OK : KM_ENOMEM;
@@ -85,7 +86,7 @@ static enum km_status lay_all(struct km_side_by_side *s,
 	s->pairs = v;
 	s->same = true;
 	for (uint32_t i = 1; st == KM_OK && i < n; i++) {
-		st = lay(s->mem, scratch, kits[0], kits[i], &v[s->n]);
+		st = lay(s->mem, scratch, kits[0], kits[i], d, &v[s->n]);
 		if (st == KM_OK)
 			s->same &= v[s->n++].same;
 	}
@@ -112,7 +113,7 @@ enum km_status km_kits_compare(const struct km_load *load,
 				  &n_picked);
 	}
 	if (st == KM_OK)
-		st = lay_all(s, scratch, picked, n_picked);
+		st = lay_all(s, scratch, picked, n_picked, d);
 	km_arena_free(scratch);
 	if (st != KM_OK) {
 		km_arena_free(mem);

@@ -4,6 +4,8 @@
  */
 #include "audit/questions.h"
 
+#include "audit/again.h"
+
 #include <stdbool.h>
 
 /* What an answer changes, and how it was. */
@@ -335,7 +337,8 @@ enum km_status km_answer_run(struct km_asker *q, const struct km_question *about
 	enum km_status st = d ? put_in(q, about, one, &c) : KM_ENOMEM;
 
 	if (st == KM_OK)
-		st = km_audit_run(q->load, &o, d, &is);
+		st = km_audit_again(q->load, &o, q->base,
+				    c.slot ? c.slot->kit : NULL, d, &is);
 	take_out(&c);
 	if (st == KM_OK)
 		st = keep(q, is, about, one);

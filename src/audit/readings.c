@@ -26,9 +26,12 @@ static enum km_status align(const struct km_readings_input *in,
 	if (!same)
 		return KM_ENOMEM;
 	for (uint32_t i = 0; i < other->n_slots; i++)
-		same[i] = UINT32_MAX;
+		same[i] = other == first ? i : UINT32_MAX;
+	*out = (struct km_kit_reading){ .kit = other, .same_as = same };
+	if (other == first)
+		return KM_OK;
 	km_arena_reset(in->scratch);
-	st = km_kits_align(in->mem, in->scratch, first, other, &lie);
+	st = km_kits_align(in->mem, in->scratch, first, other, in->d, &lie);
 	for (uint32_t i = 0; st == KM_OK && i < lie.n; i++) {
 		const struct km_slot_pair *p = &lie.pairs[i];
 
@@ -37,7 +40,6 @@ static enum km_status align(const struct km_readings_input *in,
 		if (p->a && (!p->b || differ(p)))
 			depends[p->a->index] = true;
 	}
-	*out = (struct km_kit_reading){ .kit = other, .same_as = same };
 	return st;
 }
 
@@ -58,14 +60,61 @@ static enum km_status align_choice(const struct km_readings_input *in,
 	return st;
 }
 
+/* The kit audit that the same choice had, of kits that are as they were. */
+static const struct km_kit_audit *known_of(const struct km_readings_input *in,
+					   const struct km_party *party,
+					   const struct km_choice *c)
+{
+	for (uint32_t k = 0; in->known && k < in->known->n_kits; k++) {
+		const struct km_kit_audit *a = &in->known->kits[k];
+		bool same = a->machine == party->machine &&
+			    a->n_readings == c->n_kits;
+
+		for (uint32_t i = 0; same && i < c->n_kits; i++)
+			same = a->readings[i].kit == c->kits[i] &&
+			       c->kits[i] != in->changed;
+		if (same)
+			return a;
+	}
+	return NULL;
+}
+
+static enum km_status take_over(const struct km_readings_input *in,
+				const struct km_kit_audit *known,
+				struct km_party *party, struct km_choice *c)
+{
+	uint32_t n = known->kit->n_slots;
+	bool *depends = km_arena_alloc(in->mem, n, sizeof *depends);
+
+	c->readings = km_arena_alloc(in->mem, c->n_kits, sizeof *c->readings);
+	if (!depends || !c->readings)
+		return KM_ENOMEM;
+	for (uint32_t i = 0; i < n; i++)
+		depends[i] = known->slots[i].depends;
+	for (uint32_t i = 0; i < c->n_kits; i++)
+		c->readings[i] = (struct km_kit_reading){
+			.kit = c->kits[i],
+			.same_as = known->readings[i].same_as };
+	party->depends = depends;
+	return KM_OK;
+}
+
 enum km_status km_readings_align(const struct km_readings_input *in,
 				 struct km_variants *v)
 {
 	enum km_status st = KM_OK;
 
-	for (uint32_t i = 0; st == KM_OK && i < v->n_parties; i++)
-		if (v->choices[i].undecided)
-			st = align_choice(in, &v->parties[i], &v->choices[i]);
+	for (uint32_t i = 0; st == KM_OK && i < v->n_parties; i++) {
+		struct km_party *p = &v->parties[i];
+		struct km_choice *c = &v->choices[i];
+		const struct km_kit_audit *known;
+
+		if (!c->undecided)
+			continue;
+		known = known_of(in, p, c);
+		st = known ? take_over(in, known, p, c)
+			   : align_choice(in, p, c);
+	}
 	return st;
 }
 

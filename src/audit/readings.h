@@ -15,6 +15,11 @@ struct km_readings_input {
 	const struct km_load *load;
 	const struct km_options *options;
 	const struct km_cure *cure;
+	struct km_diags *d;
+	/* an audit of the same kits, but for `changed`: how they lie side by
+	 * side is taken from it.  NULL: there is none; nothing is changed */
+	const struct km_audit *known;
+	const struct km_kit *changed;
 };
 
 /*

@@ -31,6 +31,11 @@ FILES = {
     "other.yaml": "bench:\n  - {id: T1, tool: hammer, owner: customer-y}\n",
     "bought.yaml": "bench:\n  - {id: T1, tool: hammer, status: ordered}\n",
     "mine.yaml": "bench:\n  - {id: T1, tool: hammer, came_with: serial 900}\n",
+    "long.yaml": "kit:\n  id: long\n  serials: {from: 1, to: {earliest: 800, latest: 900}}\n"
+                 "  slots:\n" + "".join("    - {id: S%d, tool: hammer}\n" % i for i in range(1001)),
+    "longer.yaml": "kit:\n  id: longer\n  serials: {from: {earliest: 801, latest: 901}}\n"
+                   "  slots:\n" + "".join("    - {id: S%d, tool: jack}\n" % i for i in range(1000)),
+    "between.yaml": "machine: {serial: 850}\n",
     "shop.csv": "id,tool\n" + "".join("T%d,hammer\n" % i for i in range(2001)),
 }
 
@@ -48,6 +53,11 @@ CASES = [
     # two kits with one id, told apart by nothing: ids ignore case
     (["compare", "a.yaml", "again.yaml"], 2, "again.yaml:2:3: ", "duplicate-id"),
     (["which", "a.yaml", "again.yaml", "mine.yaml"], 2, "again.yaml:2:3: ", "duplicate-id"),
+    # 1001 x 1000 pairs of slots are over a million
+    (["compare", "long.yaml", "longer.yaml"], 2, "longer.yaml:2:3: error: ", "kits-too-large",
+     "kit 'longer' of 1000 slots beside 'long' of 1001: more than 1000000 pairs"),
+    (["audit", "long.yaml", "longer.yaml", "between.yaml"], 2, "longer.yaml:2:3: error: ",
+     "kits-too-large"),
     # a kit that is not there, a near one is named
     (["compare", "--kit", "kit-a", "--kit", "kit-c", "a.yaml", "b.yaml"], 2,
      "kitmuster: error: ", "no-such-kit"),

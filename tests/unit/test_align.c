@@ -56,7 +56,8 @@ static struct km_alignment align(struct kit *a, struct kit *b)
 	struct km_alignment out;
 
 	assert_non_null(scratch);
-	assert_int_equal(km_kits_align(mem, scratch, &a->kit, &b->kit, &out),
+	assert_int_equal(km_kits_align(mem, scratch, &a->kit, &b->kit, NULL,
+				       &out),
 			 KM_OK);
 	km_arena_free(scratch);
 	assert_int_equal(out.n, out.n_same + out.n_differ + out.n_only_a +
@@ -389,7 +390,7 @@ static void test_memory_runs_out(void **state)
 
 		if (!own)
 			continue;
-		st = km_kits_align(own, own, &a.kit, &b.kit, &out);
+		st = km_kits_align(own, own, &a.kit, &b.kit, NULL, &out);
 		km_arena_free(own);
 		if (st == KM_OK) {
 			assert_true(at > 1);
@@ -399,6 +400,28 @@ static void test_memory_runs_out(void **state)
 		assert_int_equal(out.n, 77);
 	}
 	fail_msg("it never came through");
+}
+
+/* 1000 x 1000 pairs of slots are the most; 1001 x 1000 are not compared. */
+static void test_too_many_pairs_are_refused(void **state)
+{
+	static struct km_slot slots[1001];
+	struct km_kit a = { .id = "a", .slots = slots, .n_slots = 1001 };
+	struct km_kit b = { .id = "b", .slots = slots, .n_slots = 1000 };
+	struct km_arena *scratch = km_arena_new(NULL);
+	struct km_diags *d = km_diags_new(NULL);
+	struct km_alignment out = { .n = 77 };
+
+	(void)state;
+	assert_non_null(scratch);
+	assert_non_null(d);
+	assert_int_equal(km_kits_align(mem, scratch, &a, &b, d, &out),
+			 KM_ELIMIT);
+	assert_int_equal(out.n, 77);
+	assert_int_equal(km_diags_count(d, KM_ERROR), 1);
+	assert_int_equal(km_diags_at(d, 0)->msg, KM_M_KITS_TOO_LARGE);
+	km_diags_free(d);
+	km_arena_free(scratch);
 }
 
 int main(void)
@@ -417,6 +440,7 @@ int main(void)
 		cmocka_unit_test(test_ids_settle_only_ties),
 		cmocka_unit_test(test_companions_go_with_the_same),
 		cmocka_unit_test(test_an_empty_kit),
+		cmocka_unit_test(test_too_many_pairs_are_refused),
 		cmocka_unit_test(test_memory_runs_out),
 	};
 

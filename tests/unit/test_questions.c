@@ -11,6 +11,7 @@
 
 #include <cmocka.h>
 
+#include "audit/again.h"
 #include "audit/questions.h"
 #include "base/buf.h"
 #include "feed.h"
@@ -278,6 +279,53 @@ static void what_a_kit_says_is_asked_once(void **state)
 	assert_int_equal(km_questions_ask(r.load, r.audit), KM_OK);
 	assert_int_equal(r.audit->n_kits, 2);
 	assert_int_equal(r.audit->questions->n, 2);
+	close_run(&r);
+}
+
+static uint64_t allocations_again(struct run *r, const struct km_audit *known,
+				  const struct km_kit *changed)
+{
+	static const struct km_options o = { .want_money = true };
+	struct km_fault fault = { 0 };
+	struct km_audit *a = NULL;
+
+	r->load->limits.fault = &fault;
+	assert_int_equal(km_audit_again(r->load, &o, known, changed, r->d, &a),
+			 KM_OK);
+	r->load->limits.fault = NULL;
+	assert_int_equal(a->kits[0].n_readings, 2);
+	/* the hammer of late, y, is that of early, a; x is alone */
+	assert_int_equal(a->kits[0].readings[1].same_as[1], 0);
+	assert_int_equal(a->kits[0].readings[1].same_as[0], UINT32_MAX);
+	assert_false(a->kits[0].slots[0].depends);
+	assert_true(a->kits[0].slots[1].depends);
+	km_audit_free(a);
+	return fault.seen;
+}
+
+/* An answer lays kits side by side again only if it changes one of them. */
+static void kits_lie_as_they_lay(void **state)
+{
+	uint64_t anew, early, late, known;
+	struct run r;
+
+	(void)state;
+	audit_texts(&r, "machine: {serial: 850}\n"
+		    "kit:\n  id: early\n"
+		    "  serials: {from: 1, to: {earliest: 800, latest: 900}}\n"
+		    "  slots:\n    - {id: a, tool: hammer}\n"
+		    "    - {id: b, tool: oil can}\n",
+		    "kit:\n  id: late\n"
+		    "  serials: {from: {earliest: 801, latest: 901}}\n"
+		    "  slots:\n    - {id: x, tool: tyre pump}\n"
+		    "    - {id: y, tool: hammer}\n");
+	anew = allocations_again(&r, NULL, NULL);
+	early = allocations_again(&r, r.audit, r.load->kits[0]);
+	late = allocations_again(&r, r.audit, r.load->kits[1]);
+	known = allocations_again(&r, r.audit, NULL);
+	assert_int_equal(early, anew);
+	assert_int_equal(late, anew);
+	assert_true(known < anew);
 	close_run(&r);
 }
 
@@ -617,6 +665,7 @@ int main(void)
 		cmocka_unit_test(tools_are_asked_for_what_they_do_not_show),
 		cmocka_unit_test(a_machine_may_have_either_kit),
 		cmocka_unit_test(what_a_kit_says_is_asked_once),
+		cmocka_unit_test(kits_lie_as_they_lay),
 		cmocka_unit_test(machines_are_asked_of_in_their_order),
 		cmocka_unit_test(what_is_set_aside_has_no_value),
 		cmocka_unit_test(answers_make_only_what_the_figures_need),
