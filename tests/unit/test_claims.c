@@ -11,8 +11,7 @@
 
 #include <cmocka.h>
 
-#include "kitmuster/audit.h"
-#include "tests/unit/feed.h"
+#include "tests/unit/run_fixture.h"
 
 static const char kit[] =
 	"kit:\n"
@@ -41,31 +40,12 @@ static const char kit[] =
 	"    - {id: D, tool: jack, exists: {for: [sv1, pl2], silent: [ow2]},"
 	" length: {is: 200 mm, sources: [sv1]}}\n";
 
-struct run {
-	struct km_diags *d;
-	struct km_load *load;
-	struct km_audit *audit;
-};
-
 static enum km_status try_run(struct run *r, struct km_fault *fault)
 {
 	static const struct km_options o = { .want_evidence = true };
-	struct feed f = { .bytes = kit, .n = sizeof kit - 1 };
-	struct km_input in = feed_input(&f);
+	const char *text = kit;
 
-	memset(r, 0, sizeof *r);
-	r->d = km_diags_new(NULL);
-	assert_non_null(r->d);
-	assert_int_equal(km_load(&in, 1, NULL, r->d, &r->load), KM_OK);
-	r->load->limits.fault = fault;
-	return km_audit_run(r->load, &o, r->d, &r->audit);
-}
-
-static void done(struct run *r)
-{
-	km_audit_free(r->audit);
-	km_load_free(r->load);
-	km_diags_free(r->d);
+	return run_texts(r, &text, 1, &o, fault);
 }
 
 static const struct {
@@ -124,7 +104,7 @@ static void what_is_queried_comes_first(void **state)
 	for (size_t i = 0; i < e->n_claims; i++)
 		assert_int_equal(e->claims[i].n_alike, i == 5);
 	assert_string_equal(e->claims[5].alike[0]->id, "C");
-	done(&r);
+	run_done(&r);
 }
 
 /* For before against, roots before what depends on them, each once; pl3 is of
@@ -161,20 +141,18 @@ static void sources_stand_in_order(void **state)
 	assert_int_equal(c->evidence->mentions_against, 2);
 	assert_int_equal(c->evidence->dependent_against, 1);
 	assert_int_equal(c->evidence->roots_against, 1);
-	done(&r);
+	run_done(&r);
 }
 
 static void nothing_is_listed_unasked(void **state)
 {
-	struct feed f = { .bytes = kit, .n = sizeof kit - 1 };
-	struct km_input in = feed_input(&f);
-	struct run r = { .d = km_diags_new(NULL) };
+	const char *text = kit;
+	struct run r;
 
 	(void)state;
-	assert_int_equal(km_load(&in, 1, NULL, r.d, &r.load), KM_OK);
-	assert_int_equal(km_audit_run(r.load, NULL, r.d, &r.audit), KM_OK);
+	assert_int_equal(run_texts(&r, &text, 1, NULL, NULL), KM_OK);
 	assert_null(r.audit->kits[0].evidence);
-	done(&r);
+	run_done(&r);
 }
 
 static void memory_may_run_out_while_listing(void **state)
@@ -190,7 +168,7 @@ static void memory_may_run_out_while_listing(void **state)
 		st = try_run(&r, &fault);
 		if (st != KM_OK)
 			assert_int_equal(st, KM_ENOMEM);
-		done(&r);
+		run_done(&r);
 	} while (st != KM_OK);
 	assert_true(fault.fail_at > 5);
 }

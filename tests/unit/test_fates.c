@@ -14,22 +14,15 @@
 
 #include <cmocka.h>
 
-#include "feed.h"
-#include "kitmuster/audit.h"
+#include "run_fixture.h"
 
-static struct km_diags *diags;
-static struct km_load *load;
-static struct km_audit *audit;
+
+static struct run now;
 
 static int forget(void **state)
 {
 	(void)state;
-	km_audit_free(audit);
-	km_load_free(load);
-	km_diags_free(diags);
-	audit = NULL;
-	load = NULL;
-	diags = NULL;
+	run_done(&now);
 	return 0;
 }
 
@@ -37,18 +30,8 @@ static void run_audit(const char *const *texts, size_t n)
 {
 	struct km_options o = { .want_surplus = true, .want_worth = true,
 				.today = { 2026, 4, 20 } };
-	struct feed f[3];
-	struct km_input in[3];
 
-	for (size_t i = 0; i < n; i++) {
-		f[i] = (struct feed){ .bytes = texts[i],
-				      .n = strlen(texts[i]) };
-		in[i] = feed_input(&f[i]);
-	}
-	diags = km_diags_new(NULL);
-	assert_non_null(diags);
-	assert_int_equal(km_load(in, n, NULL, diags, &load), KM_OK);
-	assert_int_equal(km_audit_run(load, &o, diags, &audit), KM_OK);
+	assert_int_equal(run_texts(&now, texts, n, &o, NULL), KM_OK);
 }
 
 /* ------------------------------------------------------------------ */
@@ -114,10 +97,10 @@ static int places_of(const struct km_tool *t)
 {
 	int n = 0;
 
-	for (uint32_t k = 0; k < audit->n_kits; k++)
-		for (uint32_t i = 0; i < audit->kits[k].kit->n_slots; i++) {
+	for (uint32_t k = 0; k < now.audit->n_kits; k++)
+		for (uint32_t i = 0; i < now.audit->kits[k].kit->n_slots; i++) {
 			const struct km_slot_audit *s =
-				&audit->kits[k].slots[i];
+				&now.audit->kits[k].slots[i];
 
 			for (int32_t p = 0; p < s->slot->count; p++)
 				n += s->pieces[p].match &&
@@ -131,9 +114,9 @@ static const struct km_surplus *spare_of(const struct km_tool *t, int *times)
 	const struct km_surplus *found = NULL;
 
 	*times = 0;
-	for (uint64_t i = 0; i < audit->n_spare; i++)
-		if (audit->spare[i].tool == t) {
-			found = &audit->spare[i];
+	for (uint64_t i = 0; i < now.audit->n_spare; i++)
+		if (now.audit->spare[i].tool == t) {
+			found = &now.audit->spare[i];
 			++*times;
 		}
 	return found;
@@ -172,38 +155,39 @@ static void check_bench(const struct drawn_tool *drawn_tools, size_t n)
 {
 	uint64_t count[4] = { 0 }, kept = 0, first[2] = { 0 };
 
-	assert_int_equal(audit->tools, n);
+	assert_int_equal(now.audit->tools, n);
 	for (size_t i = 0; i < n; i++) {
-		const struct km_tool *t = km_tool_at(&load->bench, i);
+		const struct km_tool *t = km_tool_at(&now.load->bench, i);
 		const struct drawn_tool *d = &drawn_tools[i];
 		bool out = d->status >= 1 && d->status <= 3;
 		int times, placed = places_of(t);
 
 		(void)spare_of(t, &times);
-		count[audit->fate[i]]++;
-		assert_int_equal(placed, audit->fate[i] == KM_FATE_GIVEN);
-		assert_int_equal(times, audit->fate[i] == KM_FATE_SURPLUS);
+		count[now.audit->fate[i]]++;
+		assert_int_equal(placed, now.audit->fate[i] == KM_FATE_GIVEN);
+		assert_int_equal(times, now.audit->fate[i] == KM_FATE_SURPLUS);
 		assert_int_equal(d->owner == 2,
-				 audit->fate[i] == KM_FATE_NOT_OURS);
+				 now.audit->fate[i] == KM_FATE_NOT_OURS);
 		if (!placed && d->owner != 2)
-			assert_int_equal(out, audit->fate[i] == KM_FATE_AWAY);
-		if (audit->fate[i] != KM_FATE_SURPLUS)
+			assert_int_equal(out, now.audit->fate[i] ==
+						  KM_FATE_AWAY);
+		if (now.audit->fate[i] != KM_FATE_SURPLUS)
 			continue;
 		check_spare(t, d);
 		kept += known_for(d) != NULL;
 	}
-	assert_int_equal(count[KM_FATE_GIVEN], audit->given);
-	assert_int_equal(count[KM_FATE_NOT_OURS], audit->not_ours);
-	assert_int_equal(count[KM_FATE_AWAY], audit->away);
-	assert_int_equal(count[KM_FATE_SURPLUS], audit->surplus);
-	assert_int_equal(audit->given + audit->not_ours + audit->away +
-			 audit->surplus, n);
-	assert_int_equal(audit->n_spare, audit->surplus);
-	assert_int_equal(audit->spare_kept, kept);
+	assert_int_equal(count[KM_FATE_GIVEN], now.audit->given);
+	assert_int_equal(count[KM_FATE_NOT_OURS], now.audit->not_ours);
+	assert_int_equal(count[KM_FATE_AWAY], now.audit->away);
+	assert_int_equal(count[KM_FATE_SURPLUS], now.audit->surplus);
+	assert_int_equal(now.audit->given + now.audit->not_ours +
+			 now.audit->away + now.audit->surplus, n);
+	assert_int_equal(now.audit->n_spare, now.audit->surplus);
+	assert_int_equal(now.audit->spare_kept, kept);
 	/* each slot of the library takes one; all others are second to it */
-	for (uint64_t i = 0; i < audit->n_spare; i++)
-		if (audit->spare[i].slot && !audit->spare[i].second)
-			first[audit->spare[i].slot->id[0] == 'E']++;
+	for (uint64_t i = 0; i < now.audit->n_spare; i++)
+		if (now.audit->spare[i].slot && !now.audit->spare[i].second)
+			first[now.audit->spare[i].slot->id[0] == 'E']++;
 	assert_true(first[0] <= 1 && first[1] <= 1);
 	assert_int_equal(first[0] + first[1] > 0, kept > 0);
 }
@@ -223,7 +207,7 @@ static void the_fates_are_all_tools(void **state)
 		n = draw_bench(bench, sizeof bench, v);
 		run_audit(texts, 3);
 		check_bench(v, n);
-		kept += audit->spare_kept;
+		kept += now.audit->spare_kept;
 		forget(NULL);
 	}
 	assert_true(kept > 100);	/* the draw does reach the library */
@@ -253,19 +237,19 @@ static void the_best_slot_is_named_and_the_rest_counted(void **state)
 
 	(void)state;
 	run_audit(texts, 3);
-	assert_int_equal(audit->n_spare, 3);
+	assert_int_equal(now.audit->n_spare, 3);
 	/* 300 mm is S1's length, and 4 of the 5 mm allowed off S9's */
 	for (int i = 0; i < 2; i++) {
-		assert_string_equal(audit->spare[i].slot->kit->id, "lib-b");
-		assert_string_equal(audit->spare[i].slot->id, "S1");
-		assert_int_equal(audit->spare[i].more, 1);
+		assert_string_equal(now.audit->spare[i].slot->kit->id, "lib-b");
+		assert_string_equal(now.audit->spare[i].slot->id, "S1");
+		assert_int_equal(now.audit->spare[i].more, 1);
 	}
-	assert_int_equal(audit->spare[0].verdict, KM_AFTER_WORK);
-	assert_true(audit->spare[0].second);
-	assert_int_equal(audit->spare[1].verdict, KM_RIGHT);
-	assert_false(audit->spare[1].second);
-	assert_null(audit->spare[2].slot);
-	assert_int_equal(audit->spare_kept, 2);
+	assert_int_equal(now.audit->spare[0].verdict, KM_AFTER_WORK);
+	assert_true(now.audit->spare[0].second);
+	assert_int_equal(now.audit->spare[1].verdict, KM_RIGHT);
+	assert_false(now.audit->spare[1].second);
+	assert_null(now.audit->spare[2].slot);
+	assert_int_equal(now.audit->spare_kept, 2);
 }
 
 /* S-10 and S-9 are alike: the one that people count first is named, in
@@ -282,9 +266,9 @@ static void of_equal_slots_the_first_id_is_named(void **state)
 
 	(void)state;
 	run_audit(texts, 2);
-	assert_int_equal(audit->n_spare, 1);
-	assert_string_equal(audit->spare[0].slot->id, "S-9");
-	assert_int_equal(audit->spare[0].more, 1);
+	assert_int_equal(now.audit->n_spare, 1);
+	assert_string_equal(now.audit->spare[0].slot->id, "S-9");
+	assert_int_equal(now.audit->spare[0].more, 1);
 }
 
 /* ------------------------------------------------------------------ */
@@ -311,13 +295,13 @@ static void the_worth_is_what_the_lines_add_up_to(void **state)
 
 	(void)state;
 	run_audit(texts, 1);
-	assert_int_equal(audit->worth.tools, 3);
-	assert_int_equal(audit->worth.valued, 2);
-	assert_int_equal(audit->worth.value, 330);
-	assert_int_equal(audit->worth.paid_for, 1);
-	assert_int_equal(audit->worth.paid, 50);
-	assert_int_equal(audit->worth.photographed, 1);
-	assert_int_equal(audit->worth.old, 1);
+	assert_int_equal(now.audit->worth.tools, 3);
+	assert_int_equal(now.audit->worth.valued, 2);
+	assert_int_equal(now.audit->worth.value, 330);
+	assert_int_equal(now.audit->worth.paid_for, 1);
+	assert_int_equal(now.audit->worth.paid, 50);
+	assert_int_equal(now.audit->worth.photographed, 1);
+	assert_int_equal(now.audit->worth.old, 1);
 }
 
 /* Each allocation of an audit fails once: no answer, and nothing leaks. */
@@ -345,17 +329,17 @@ static void memory_may_run_out_anywhere(void **state)
 	uint64_t n = 0;
 
 	(void)state;
-	diags = km_diags_new(NULL);
-	assert_int_equal(km_load(in, 2, &lim, diags, &load), KM_OK);
+	now.d = km_diags_new(NULL);
+	assert_int_equal(km_load(in, 2, &lim, now.d, &now.load), KM_OK);
 	while (st == KM_ENOMEM) {
 		fault.seen = 0;
 		fault.fail_at = ++n;
-		st = km_audit_run(load, &o, diags, &audit);
+		st = km_audit_run(now.load, &o, now.d, &now.audit);
 	}
 	assert_int_equal(st, KM_OK);
 	assert_true(n > 20);
-	assert_int_equal(audit->spare_kept, 1);
-	assert_int_equal(audit->kits[0].n_remarks, 2);
+	assert_int_equal(now.audit->spare_kept, 1);
+	assert_int_equal(now.audit->kits[0].n_remarks, 2);
 }
 
 int main(void)

@@ -14,47 +14,24 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "feed.h"
-#include "kitmuster/audit.h"
 #include "kitmuster/report.h"
 #include "report/pouch.h"
+#include "tests/unit/run_fixture.h"
 
 #define MM(n) ((int64_t)(n) * 1000000)
-
-struct run {
-	struct km_diags *d;
-	struct km_load *load;
-	struct km_audit *audit;
-	const struct km_pouch_audit *p;
-};
 
 static enum km_status try_run(struct run *r, const char *yaml,
 			      struct km_fault *fault)
 {
 	static const struct km_options o = { .want_pouch = true };
-	struct feed f = { .bytes = yaml, .n = strlen(yaml) };
-	struct km_input in = feed_input(&f);
 
-	memset(r, 0, sizeof *r);
-	r->d = km_diags_new(NULL);
-	assert_non_null(r->d);
-	assert_int_equal(km_load(&in, 1, NULL, r->d, &r->load), KM_OK);
-	r->load->limits.fault = fault;
-	return km_audit_run(r->load, &o, r->d, &r->audit);
+	return run_texts(r, &yaml, 1, &o, fault);
 }
 
 static void run(struct run *r, const char *yaml)
 {
 	assert_int_equal(try_run(r, yaml, NULL), KM_OK);
-	r->p = r->audit->kits[0].pouch;
 	assert_non_null(r->p);
-}
-
-static void done(struct run *r)
-{
-	km_audit_free(r->audit);
-	km_load_free(r->load);
-	km_diags_free(r->d);
 }
 
 #define KIT(pouch, slots) \
@@ -89,7 +66,7 @@ static void a_tool_longer_than_its_pocket(void **state)
 	assert_string_equal(b.text, "0 of 1 fits, 1 too large; S-07 T-031 8 mm "
 			    "too long, the right length (165) would fit "
 			    "with 5 to spare");
-	done(&r);
+	run_done(&r);
 }
 
 static void a_pouch_made_small(void **state)
@@ -107,7 +84,7 @@ static void a_pouch_made_small(void **state)
 	assert_int_equal(r.p->pieces[0].length.right_over_nm, MM(5));
 	assert_int_equal(r.p->pieces[0].length.fault, KM_FAULT_POUCH);
 	assert_int_equal(r.p->pieces[0].girth.fits, KM_FITS_UNMEASURED);
-	done(&r);
+	run_done(&r);
 }
 
 static void what_is_not_measured_never_fits(void **state)
@@ -123,7 +100,7 @@ static void what_is_not_measured_never_fits(void **state)
 	assert_int_equal(r.p->pieces[0].girth.fits, KM_FITS_UNMEASURED);
 	assert_int_equal(r.p->pieces[0].fits, KM_FITS_UNMEASURED);
 	assert_int_equal(r.p->n[KM_FITS], 0);
-	done(&r);
+	run_done(&r);
 }
 
 #define BAR(id, more) "    - {id: " id ", tool: tommy bar, " more "}\n"
@@ -144,7 +121,7 @@ static void an_empty_pocket_may_be_right(void **state)
 	assert_int_equal(r.p->n_unused, 1);
 	assert_int_equal(r.p->n_unexplained, 1);
 	assert_int_equal(r.p->n[KM_FITS_NO_TOOL], 2);
-	done(&r);
+	run_done(&r);
 }
 
 static void two_slots_in_one_pocket(void **state)
@@ -166,7 +143,7 @@ static void two_slots_in_one_pocket(void **state)
 	assert_int_equal(r.p->pieces[0].girth.need_nm, MM(30));
 	assert_int_equal(r.p->pieces[1].girth.need_nm, MM(30));
 	assert_int_equal(r.p->n[KM_FITS], 2);
-	done(&r);
+	run_done(&r);
 }
 
 static void tools_without_a_pocket_are_placed_by_their_measures(void **state)
@@ -189,7 +166,7 @@ static void tools_without_a_pocket_are_placed_by_their_measures(void **state)
 	assert_int_equal(r.p->pieces[0].girth.over_nm, 0);
 	assert_int_equal(r.p->pieces[1].girth.over_nm, 0);
 	assert_int_equal(r.p->n_unexplained, 0);
-	done(&r);
+	run_done(&r);
 }
 
 /* Five stamped spanners 30 mm wide and 4 mm thick, one of them long. */
@@ -225,7 +202,7 @@ static void a_bundle_in_an_envelope(void **state)
 	assert_int_equal(r.p->n[KM_FITS_NOT], 1);
 	/* the flap: 20 round the mouth and 40 over: 60 */
 	assert_int_equal(r.p->bundle.flap.over_nm, 0);
-	done(&r);
+	run_done(&r);
 }
 
 static void a_tight_bundle_is_not_proved(void **state)
@@ -246,7 +223,7 @@ static void a_tight_bundle_is_not_proved(void **state)
 	assert_true(r.p->bundle.whole);
 	assert_int_equal(r.p->bundle.hull.over_nm, MM(2));
 	assert_int_equal(r.p->n[KM_FITS], 0);
-	done(&r);
+	run_done(&r);
 }
 
 static void a_bundle_over_the_largest_section(void **state)
@@ -263,7 +240,7 @@ static void a_bundle_over_the_largest_section(void **state)
 		ON_BENCH("4", "160 mm"));
 	assert_true(r.p->bundle.excluded);
 	assert_int_equal(r.p->bundle.fits, KM_FITS_NOT);
-	done(&r);
+	run_done(&r);
 }
 
 static void loaded_from_the_side(void **state)
@@ -280,7 +257,7 @@ static void loaded_from_the_side(void **state)
 	assert_int_equal(r.p->bundle.fits, KM_FITS);
 	assert_int_equal(r.p->pieces[0].length.room_nm, MM(196));
 	assert_int_equal(r.p->pieces[0].length.over_nm, MM(1));
-	done(&r);
+	run_done(&r);
 }
 
 static void memory_runs_out_everywhere(void **state)
@@ -300,7 +277,7 @@ static void memory_runs_out_everywhere(void **state)
 		fault.fail_at++;
 		st = try_run(&r, yaml, &fault);
 		assert_true(st == KM_OK || st == KM_ENOMEM);
-		done(&r);
+		run_done(&r);
 	} while (st != KM_OK);
 	assert_true(fault.fail_at > 5);
 }
@@ -313,15 +290,8 @@ static enum km_status must_fit(struct run *r, const char *yaml,
 {
 	static const struct km_options o = { .want_money = true,
 					     .must_fit = true };
-	struct feed f = { .bytes = yaml, .n = strlen(yaml) };
-	struct km_input in = feed_input(&f);
 
-	memset(r, 0, sizeof *r);
-	r->d = km_diags_new(NULL);
-	assert_non_null(r->d);
-	assert_int_equal(km_load(&in, 1, NULL, r->d, &r->load), KM_OK);
-	r->load->limits.fault = fault;
-	return km_audit_run(r->load, &o, r->d, &r->audit);
+	return run_texts(r, &yaml, 1, &o, fault);
 }
 
 #define SOLD(id, rest, money) \
@@ -366,7 +336,7 @@ static void what_is_too_long_is_bought_anew(void **state)
 	assert_int_equal(w[2].fit.too_wide_nm, MM(2));
 	assert_false(w[2].acceptable);
 	assert_int_equal(r.audit->kits[0].planned->n[KM_FITS], 1);
-	done(&r);
+	run_done(&r);
 }
 
 /* Nothing is known of its girth, and its length goes in: it may be taken, and
@@ -389,7 +359,7 @@ static void what_is_not_measured_may_be_taken(void **state)
 	assert_true(w->acceptable && w->fit.unmeasured && !w->fit.too_large);
 	assert_int_equal(r.audit->kits[0].planned->n[KM_FITS], 0);
 	assert_int_equal(r.audit->kits[0].planned->n[KM_FITS_UNMEASURED], 1);
-	done(&r);
+	run_done(&r);
 }
 
 /* An envelope of 80 x 200 mm takes each of two alone, 60 + 12 in 80, but not
@@ -421,7 +391,7 @@ static void the_bundle_of_the_plan_is_weighed(void **state)
 	assert_int_equal(p->bundle.measured, 2);
 	assert_int_equal(p->bundle.fits, KM_FITS_UNPROVED);
 	assert_int_equal(p->bundle.hull.over_nm, MM(16));
-	done(&r);
+	run_done(&r);
 }
 
 static void a_plan_that_must_fit_needs_memory(void **state)
@@ -436,7 +406,7 @@ static void a_plan_that_must_fit_needs_memory(void **state)
 
 		st = must_fit(&r, too_long, &fault);
 		failed += st == KM_ENOMEM;
-		done(&r);
+		run_done(&r);
 	}
 	assert_int_equal(st, KM_OK);
 	assert_true(failed > 0);

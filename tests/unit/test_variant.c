@@ -11,8 +11,7 @@
 #include <cmocka.h>
 
 #include "audit/choice.h"
-#include "kitmuster/audit.h"
-#include "tests/unit/feed.h"
+#include "tests/unit/run_fixture.h"
 #include "unit/date.h"
 
 #define COUNT(a) (sizeof(a) / sizeof *(a))
@@ -268,36 +267,15 @@ static const char bench[] =
 	"  - {id: T3, tool: punch}\n"
 	"rubric: {total: 4.00, missing: 0.50, incorrect: 0.25}\n";
 
-static struct km_load *load;
-static struct km_audit *audit;
-static struct km_diags *diags;
+
+static struct run now;
 
 static enum km_status run(const char *machine_text, struct km_fault *fault)
 {
 	const char *text[] = { first_kit, second_kit, machine_text };
 	struct km_options o = { .want_money = true };
-	struct feed f[3];
-	struct km_input in[3];
 
-	for (int i = 0; i < 3; i++) {
-		f[i] = (struct feed){ .bytes = text[i], .n = strlen(text[i]) };
-		in[i] = feed_input(&f[i]);
-	}
-	diags = km_diags_new(NULL);
-	assert_non_null(diags);
-	assert_int_equal(km_load(in, 3, NULL, diags, &load), KM_OK);
-	load->limits.fault = fault;
-	return km_audit_run(load, &o, diags, &audit);
-}
-
-static void end_run(void)
-{
-	km_audit_free(audit);
-	km_load_free(load);
-	km_diags_free(diags);
-	audit = NULL;
-	load = NULL;
-	diags = NULL;
+	return run_texts(&now, text, 3, &o, fault);
 }
 
 /* The date would settle it, were it not for kit `late`, which has no years:
@@ -306,11 +284,11 @@ static void a_date_settles_a_break(void **state)
 {
 	(void)state;
 	assert_int_equal(run(bench, NULL), KM_OK);
-	assert_string_equal(audit->kits[0].kit->id, "early");
-	assert_int_equal(audit->kits[0].undecided, KM_DECIDED);
-	assert_int_equal(audit->kits[0].n_readings, 0);
-	assert_null(audit->kits[0].readings);
-	end_run();
+	assert_string_equal(now.audit->kits[0].kit->id, "early");
+	assert_int_equal(now.audit->kits[0].undecided, KM_DECIDED);
+	assert_int_equal(now.audit->kits[0].n_readings, 0);
+	assert_null(now.audit->kits[0].readings);
+	run_done(&now);
 }
 
 /*
@@ -334,8 +312,8 @@ static void readings_stand_side_by_side(void **state)
 
 	(void)state;
 	assert_int_equal(run(open_bench, NULL), KM_OK);
-	assert_int_equal(audit->n_kits, 1);
-	k = &audit->kits[0];
+	assert_int_equal(now.audit->n_kits, 1);
+	k = &now.audit->kits[0];
 	assert_string_equal(k->kit->id, "early");
 	assert_int_equal(k->undecided, KM_UNDECIDED_SERIAL);
 	assert_int_equal(k->n_readings, 2);
@@ -370,7 +348,7 @@ static void readings_stand_side_by_side(void **state)
 	assert_int_equal(k->rubric.lost, 0);
 	assert_int_equal(k->total.likely, 0);
 	assert_int_equal(k->slots[2].decide, KM_DECIDE_QUESTION);
-	end_run();
+	run_done(&now);
 }
 
 static void every_allocation_may_fail(void **state)
@@ -384,8 +362,8 @@ static void every_allocation_may_fail(void **state)
 
 		st = run(open_bench, &fault);
 		if (st == KM_OK)
-			assert_int_equal(audit->kits[0].n_readings, 2);
-		end_run();
+			assert_int_equal(now.audit->kits[0].n_readings, 2);
+		run_done(&now);
 	}
 	assert_int_equal(st, KM_OK);
 	assert_true(n > 10);
