@@ -18,6 +18,7 @@
 
 #include <cmocka.h>
 
+#include "tests/unit/mem_fixture.h"
 #include "trade/jaw.h"
 
 #define LENGTH(a) (sizeof(a) / sizeof *(a))
@@ -200,8 +201,6 @@ static const struct row rows[] = {
 	{ "8 BA", "5/32 AF", 3906, 4026, 3810, 3962, 91, 563, 842, 62, KM_SERVES },
 };
 
-static struct km_arena *mem;
-
 static struct km_size size(const char *text)
 {
 	static const struct km_size_rules rules = { .drive = NULL };
@@ -286,20 +285,6 @@ static void the_pairs_that_serve_both_ways_are_these(void **state)
 		n++;
 	}
 	assert_int_equal(n, LENGTH(both));
-}
-
-static int set_up(void **state)
-{
-	(void)state;
-	mem = km_arena_new(NULL);
-	return mem ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-	(void)state;
-	km_arena_free(mem);
-	return 0;
 }
 
 int main(void)

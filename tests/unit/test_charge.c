@@ -10,22 +10,7 @@
 #include <cmocka.h>
 
 #include "plan/charge.h"
-
-static struct km_arena *mem;
-
-static int set_up(void **state)
-{
-	(void)state;
-	mem = km_arena_new(NULL);
-	return mem ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-	(void)state;
-	km_arena_free(mem);
-	return 0;
-}
+#include "tests/unit/mem_fixture.h"
 
 static struct km_money3 same(int64_t v)
 {

@@ -11,30 +11,16 @@
 #include <cmocka.h>
 
 #include "audit/choice.h"
+#include "tests/unit/mem_fixture.h"
 #include "tests/unit/run_fixture.h"
 #include "unit/date.h"
 
 #define COUNT(a) (sizeof(a) / sizeof *(a))
 #define KITS 4
 
-static struct km_arena *mem;
 static struct km_kit kit[KITS];
 static struct km_kit *list[KITS];
 static struct km_load files;
-
-static int set_up(void **state)
-{
-	(void)state;
-	mem = km_arena_new(NULL);
-	return mem ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-	(void)state;
-	km_arena_free(mem);
-	return 0;
-}
 
 static struct km_period period(const char *text)
 {
