@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "read/attr.h"
 #include "read/measure.h"
 #include "trade/finish.h"
 #include "trade/kind.h"
@@ -365,16 +366,58 @@ static void take_id(struct line *l)
 	l->at = 1;
 }
 
+/* "1/4" at the place of a size: its letters are missing. */
+static bool say_fraction(struct line *l)
+{
+	struct km_size_rules rules = { l->t->row.drive, true, l->t->row.unit };
+	const struct km_cell *w = &l->word[l->at];
+	struct km_node at = { .line = w->line, .column = w->column };
+	struct km_size size;
+	struct km_slice s;
+	uint32_t n;
+
+	for (n = 1; (l->kind || l->kinds) && n < 3 && l->at + n <= l->n; n++) {
+		s = joined(l, l->at, n);
+		if (km_size_parse(s, &rules, l->t->row.mem, &size) !=
+		    KM_SIZE_BARE_FRACTION)
+			continue;
+		at.text = km_arena_text(l->t->row.mem, s.p, s.n);
+		at.n = (uint32_t)s.n;
+		if (at.text)
+			km_say_size(l->t->row.b, &at, l->t->row.drive,
+				    KM_SIZE_BARE_FRACTION);
+		else
+			l->t->row.b->nomem = true;
+		l->t->row.wrong = true;
+		return true;
+	}
+	return false;
+}
+
+/* A word that stands for nothing where it is. */
+static void say_unknown(struct line *l)
+{
+	const struct km_cell *w = &l->word[l->at];
+
+	if (say_fraction(l))
+		return;
+	if (!l->kind && !l->kinds && km_kind_is_vague(slice(w)))
+		say_word(l, w, "say which, such as 'double open-ended "
+			 "spanner', 'ring spanner' or 'box spanner'; 'open' "
+			 "and 'ring' alone will do");
+	else
+		say_word(l, w, "a value needs a word before it, such as mark, "
+			 "rust, in or note; text of several words stands in "
+			 "quotation marks");
+}
+
 static void read_line(struct line *l)
 {
 	take_id(l);
 	while (l->at < l->n && !l->t->row.wrong && !l->t->row.b->nomem)
 		if (!take_keyword(l) && !take_kind(l) && !take_size(l) &&
 		    !take_length(l) && !take_words(l))
-			say_word(l, &l->word[l->at], "a value needs a word "
-				 "before it, such as mark, rust, in or note; "
-				 "text of several words stands in quotation "
-				 "marks");
+			say_unknown(l);
 	if (l->kinds && !l->t->row.wrong)
 		put(l, "tool", &l->kind_cell, kind_by_count(l));
 }

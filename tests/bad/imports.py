@@ -66,6 +66,12 @@ CASES = [
       "    tool: single open-ended spanner", "    sizes: [17 mm]", "    mark: none",
       "    condition: {damage: bent soft}", "    place: drawer 2",
       "    handle_material: wood", '    note: "lent, once"']),
+    # letters missing behind the second size too; a spanner of which kind?
+    ("bare fractions in notes", "a.txt",
+     "T-1 jack 12mm\nT-3 open 1/4 5/16\nT-4 ring 1/4W 5/16\nT-5 jack 1/4x\n",
+     ["2:10 ambiguous-size", "3:15 ambiguous-size", "4:10 note-word"], 1, ["  - id: T-1"]),
+    ("a vague kind in notes", "a.txt", "T-1 jack 12mm\nT-2 spanner 10mm\n",
+     ["2:5 note-word"], 1, ["  - id: T-1"]),
     ("note-word", "a.txt", "T-1 jack 12mm\nT-2 jack frobbed\nT-3 jack rust\n",
      ["2:10 note-word", "3:10 note-word"], 1, ["  - id: T-1"]),
     ("no-bench", "a.yaml", "kit: {id: k}\n", ["1:1 no-bench"], 2, []),
