@@ -14,8 +14,8 @@
 const char *km_attr_word(enum km_attr a);
 /* "1001 to 8120", "8121 on", "up to 8120"; nothing if none are given. */
 void km_words_serials(struct km_buf *b, const struct km_serials *s);
-/* What a pouch is, and one of its facts in words; "none" without a pouch,
- * "not said" where the kit does not state it. */
+/* What a pouch is, and one of its facts in words; "not said" without a pouch and
+ * where the kit does not state it. */
 enum km_pouch_fact {
 	KM_FACT_FORM, KM_FACT_CLOTH, KM_FACT_POCKETS,
 	KM_FACT_POCKET_WIDTH, KM_FACT_POCKET_DEPTH, KM_FACT_CLOSING,

@@ -28,7 +28,7 @@ static const struct sheet {
 	km_sheet_maker *make, *own[KM_FORMATS];
 } sheets[KM_SHEETS] = {
 	[KM_SHEET_SUMMARY] = {
-		{ "summary", "one screen a kit: how complete, what is next",
+		{ "summary", "one screen a kit (-v: all): how complete, what is next",
 		  ALL_TABLES, .needs_money = true,
 		  .needs_pouch = true },
 		km_make_summary, { [KM_FORMAT_TEXT] = km_screen_summary } },

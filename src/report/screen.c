@@ -352,6 +352,10 @@ static void measure(struct pen *p, struct km_block *b)
 		return;
 	}
 	b->to_name = b->n ? b->n : 1;
+	if (b->most && b->n > b->most) {
+		b->to_name = b->to_say_all = b->most;
+		return;
+	}
 	for (uint32_t i = 0; i < b->n; i++)
 		n += tall(&b->items[i], p->width);
 	b->to_say_all = n ? n : 1;
@@ -400,11 +404,72 @@ static uint32_t share_out(struct pen *p)
 
 		measure(p, b);
 		b->lines = b->least;
-		budget -= b->least;
+		budget -= b->least < budget ? b->least : budget;
 	}
 	budget = serve_first(p->s, budget);
 	budget = go_round(p->s, budget, false);
 	return go_round(p->s, budget, true);
+}
+
+/* Broken at blanks, and a word that is longer than a line is left so. */
+static void put_wrapped(struct pen *p, const struct km_block *b,
+			const char *rest)
+{
+	while (p->at + cells(rest) > p->width) {
+		const char *cut = strchr(rest, ' '), *next = cut;
+
+		while (next && p->at + km_utf8_cells(rest,
+						     (size_t)(next - rest)) <=
+				       p->width) {
+			cut = next;
+			next = strchr(next + 1, ' ');
+		}
+		if (!cut)
+			break;
+		put(p, rest, (size_t)(cut - rest));
+		rest = cut + 1;
+		begin_line(p, b);
+		put(p, "  ", 2);
+	}
+	put(p, rest, strlen(rest));
+}
+
+static void write_whole_block(struct pen *p, const struct km_block *b)
+{
+	struct km_buf one;
+
+	km_buf_init(&one, p->s->page->mem);
+	p->lines = 0;
+	for (uint32_t i = 0; i < b->n; i++) {
+		const struct km_item *it = &b->items[i];
+
+		km_buf_clear(&one);
+		km_buf_printf(&one, "%s%s%s%s", it->head,
+			      *it->head && *it->tail ? " " : "", it->tail,
+			      b->rows || i + 1 == b->n ? "" : ",");
+		if (km_buf_failed(&one)) {
+			p->s->page->failed = true;
+			return;
+		}
+		if (!b->rows && i &&
+		    p->at + 1 + cells(one.len ? one.text : "") <= p->width)
+			put(p, " ", 1);
+		else
+			begin_line(p, b);
+		put_wrapped(p, b, one.len ? one.text : "");
+	}
+	if (!p->lines)
+		begin_line(p, b);
+	km_buf_char(p->out, '\n');
+}
+
+static void write_whole(struct pen *p)
+{
+	for (uint32_t i = 0; i < p->s->n; i++) {
+		if (p->s->block[i].part && i)
+			km_buf_char(p->out, '\n');
+		write_whole_block(p, &p->s->block[i]);
+	}
 }
 
 /* One record a line: label, count, items. */
@@ -492,6 +557,10 @@ void km_screen_write(struct km_screen *s)
 	}
 	if (s->page->o.plain) {
 		write_plain(s);
+		return;
+	}
+	if (s->whole) {
+		write_whole(&p);
 		return;
 	}
 	spare = share_out(&p);

@@ -5,7 +5,8 @@
  * A block is a label and its items.  Each block gets one line; what is left
  * of the screen goes round the blocks, a line each, until all is said.  Where
  * there are more items than lines the last line has ids alone, and items for
- * which there is no room at all are counted: "+3".
+ * which there is no room at all are counted: "+3".  A screen that is written
+ * whole has no end of lines, and is wrapped where it would be cut.
  */
 #ifndef KM_REPORT_SCREEN_H
 #define KM_REPORT_SCREEN_H
@@ -28,6 +29,7 @@ struct km_block {
 	bool first;		/* its items are named before others' are */
 	bool part;		/* an empty line before it, room permitting */
 	uint32_t least;		/* lines it cannot do without */
+	uint32_t most;		/* items that it shows; 0: all */
 	struct km_item *items;
 	uint32_t n, room;
 	uint32_t to_name;	/* lines that name every item */
@@ -39,6 +41,7 @@ struct km_screen {
 	struct km_page *page;
 	struct km_block block[KM_SCREEN_LINES];
 	uint32_t n;
+	bool whole;		/* as long as it takes: nothing is cut */
 	struct km_table *view;	/* not NULL: no screen, but a row a block */
 };
 

@@ -326,11 +326,27 @@ static void on_clash(struct km_summary *s)
 	}
 }
 
-/* Has the screen a line for what it could do without? */
-static bool has_a_line(const struct km_summary *s)
+bool km_summary_has_a_line(const struct km_summary *s)
 {
-	return km_screen_least(&s->screen) + KM_SUMMARY_TO_COME <
-	       KM_SCREEN_LINES;
+	return s->screen.whole || s->screen.view || s->p->o.plain ||
+	       km_screen_least(&s->screen) + KM_SUMMARY_TO_COME <
+		       KM_SCREEN_LINES;
+}
+
+void km_summary_leave_out(struct km_summary *s, const char *what)
+{
+	km_buf_printf(&s->left_out, "%s%s", s->left_out.len ? ", " : "", what);
+}
+
+static void on_more(struct km_summary *s)
+{
+	if (km_buf_failed(&s->left_out))
+		s->p->failed = true;
+	if (!s->left_out.len || s->p->failed)
+		return;
+	(void)km_screen_block(&s->screen, "more");
+	km_buf_printf(&s->tail, "%s; -v shows all", s->left_out.text);
+	km_summary_item(s);
 }
 
 /* What was bought and has come. */
@@ -344,8 +360,10 @@ static void on_arrived(struct km_summary *s)
 		if (r->what != KM_REMARK_RECEIVED_RIGHT &&
 		    r->what != KM_REMARK_RECEIVED_WRONG)
 			continue;
-		if (!begun && !has_a_line(s))
+		if (!begun && !km_summary_has_a_line(s)) {
+			km_summary_leave_out(s, "arrived");
 			return;
+		}
 		if (!begun)
 			km_screen_block(&s->screen, "arrived")->rows = true;
 		begun = true;
@@ -357,11 +375,16 @@ static void on_arrived(struct km_summary *s)
 /* Does it go into the pouch; where the screen has a line for it. */
 static void on_pouch(struct km_summary *s)
 {
-	if (!s->k->pouch || !has_a_line(s))
+	if (!s->k->pouch)
 		return;
 	km_pouch_line(&s->tail, s->k);
 	if (!s->tail.len)
 		return;
+	if (!km_summary_has_a_line(s)) {
+		km_buf_clear(&s->tail);
+		km_summary_leave_out(s, "pouch");
+		return;
+	}
 	(void)km_screen_block(&s->screen, "pouch");
 	km_summary_item(s);
 }
@@ -391,6 +414,8 @@ static void one_screen(struct km_page *p, const struct km_kit_audit *k,
 	s.screen.page = p;
 	km_buf_init(&s.head, p->mem);
 	km_buf_init(&s.tail, p->mem);
+	km_buf_init(&s.left_out, p->mem);
+	s.screen.whole = p->o.verbose;
 	if (view)
 		begin_view(&s);
 	on_kit(&s);
@@ -408,6 +433,7 @@ static void one_screen(struct km_page *p, const struct km_kit_audit *k,
 	on_pouch(&s);
 	km_summary_plan(&s);
 	km_summary_next(&s, !km_summary_care(&s));
+	on_more(&s);
 	km_screen_write(&s.screen);
 }
 

@@ -16,6 +16,7 @@ struct km_summary {
 	const struct km_kit_audit *k;
 	struct km_table *cost;		/* not NULL: money in columns */
 	struct km_buf head, tail;	/* of the item being worded */
+	struct km_buf left_out;		/* what the screen has no line for */
 };
 
 /* head and tail as one item; both are cleared. */
@@ -23,6 +24,11 @@ static inline void km_summary_item(struct km_summary *s)
 {
 	km_screen_item(&s->screen, &s->head, &s->tail);
 }
+
+/* Has the screen a line for what it could do without? */
+bool km_summary_has_a_line(const struct km_summary *s);
+/* For the last line: "pouch, plan". */
+void km_summary_leave_out(struct km_summary *s, const char *what);
 
 /* The piece that speaks for a slot, or NULL. */
 const struct km_match *km_summary_piece(const struct km_slot_audit *s);

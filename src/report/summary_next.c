@@ -7,6 +7,8 @@
 #include "unit/date.h"
 #include "unit/money.h"
 
+#define LINES 3u			/* of what is next, where lines are short */
+
 /* ------------------------------------------------------------------ */
 /* Money                                                               */
 
@@ -200,6 +202,30 @@ static enum km_decide decision_of(const struct km_summary *s,
 	return a->firm ? plain[a->verdict] : KM_DECIDE_QUESTION;
 }
 
+/* The pieces of a slot that a decision is about, ", T-4.1, T-4.2"; else the
+ * one that speaks for the slot. */
+static void add_pieces(struct km_summary *s, const struct km_slot_audit *a,
+		       enum km_decide d, bool comma)
+{
+	enum km_verdict v = d == KM_DECIDE_READ ? KM_UNVERIFIED
+						: KM_AFTER_WORK;
+	const struct km_match *m = km_summary_piece(a);
+	bool any = false;
+
+	for (int32_t i = 0; a->pieces && i < a->slot->count; i++) {
+		const struct km_piece *x = &a->pieces[i];
+
+		if (!x->match || x->expected || x->match->verdict != v)
+			continue;
+		km_buf_printf(&s->p->line, "%s%s", comma || any ? ", " : "",
+			      km_match_id(x->match));
+		any = true;
+	}
+	if (!any)
+		km_buf_printf(&s->p->line, "%s%s", comma ? ", " : "",
+			      m ? km_match_id(m) : a->slot->id);
+}
+
 /* The slots of one decision, as "S-01, S-02", in `line`; how many. */
 static uint32_t decided(struct km_summary *s, enum km_decide d, bool with_tool)
 {
@@ -208,30 +234,28 @@ static uint32_t decided(struct km_summary *s, enum km_decide d, bool with_tool)
 	km_buf_clear(&s->p->line);
 	for (uint32_t i = 0; i < s->k->kit->n_slots; i++) {
 		const struct km_slot_audit *a = &s->k->slots[i];
-		const struct km_match *m = NULL;
 
-		if (with_tool)
-			m = km_summary_piece(a);
 		if (decision_of(s, a) != d || a->slot->unused ||
 		    (d == KM_DECIDE_QUESTION && a->depends))
 			continue;
-		km_buf_printf(&s->p->line, "%s%s", n++ ? ", " : "",
-			      m ? km_match_id(m) : a->slot->id);
+		if (with_tool)
+			add_pieces(s, a, d, n > 0);
+		else
+			km_buf_printf(&s->p->line, "%s%s", n ? ", " : "",
+				      a->slot->id);
+		n++;
 	}
 	return n;
 }
 
-static void next_item(struct km_summary *s, int *left, const char *what)
+static void next_item(struct km_summary *s, const char *what)
 {
-	if (!*left)
-		return;
-	--*left;
 	km_buf_printf(&s->tail, "%s%s", what,
 		      s->p->line.len ? s->p->line.text : "");
 	km_summary_item(s);
 }
 
-static void next_overdue(struct km_summary *s, int *left)
+static void next_overdue(struct km_summary *s)
 {
 	for (uint32_t i = 0; i < s->k->n_remarks; i++) {
 		const struct km_remark *r = &s->k->remarks[i];
@@ -241,12 +265,12 @@ static void next_overdue(struct km_summary *s, int *left)
 		km_buf_clear(&s->p->line);
 		km_buf_printf(&s->p->line, "%s, overdue by %" PRId64 " day%s",
 			      r->tool->id, r->a, r->a == 1 ? "" : "s");
-		next_item(s, left, "ask after ");
+		next_item(s, "ask after ");
 	}
 }
 
 /* What came wrong goes back while it can. */
-static void next_return(struct km_summary *s, int *left)
+static void next_return(struct km_summary *s)
 {
 	for (uint32_t i = 0; i < s->k->n_remarks; i++) {
 		const struct km_remark *r = &s->k->remarks[i];
@@ -259,12 +283,12 @@ static void next_return(struct km_summary *s, int *left)
 		km_buf_clear(&s->p->line);
 		km_buf_printf(&s->p->line, "%s by ", r->tool->id);
 		km_buf_date(&s->p->line, r->tool->more->return_by);
-		next_item(s, left, "send back ");
+		next_item(s, "send back ");
 	}
 }
 
 /* The slots that no money is spent on before the kit is known. */
-static void next_which(struct km_summary *s, int *left)
+static void next_which(struct km_summary *s)
 {
 	uint32_t n = 0;
 
@@ -279,7 +303,7 @@ static void next_which(struct km_summary *s, int *left)
 				      n++ ? ", " : ", it settles ",
 				      a->slot->id);
 	}
-	next_item(s, left, "find out which kit");
+	next_item(s, "find out which kit");
 }
 
 /* What is cheapest to do comes first: look, ask, work, then pay. */
@@ -293,20 +317,21 @@ void km_summary_next(struct km_summary *s, bool part)
 		{ KM_DECIDE_LEAVE, false, "look out for " },
 	};
 	struct km_block *b = km_screen_block(&s->screen, "next");
-	int left = 3;
 
 	b->part = part;
-	next_return(s, &left);
+	/* the line that says what is left out is one of those to come */
+	b->most = s->left_out.len && !part ? LINES - 1 : LINES;
+	next_return(s);
 	if (decided(s, KM_DECIDE_READ, true))
-		next_item(s, &left, "look again at ");
-	next_overdue(s, &left);
-	next_which(s, &left);
+		next_item(s, "look again at ");
+	next_overdue(s);
+	next_which(s);
 	for (size_t i = 0; i < sizeof after / sizeof *after; i++)
 		if (decided(s, after[i].d, after[i].tool))
-			next_item(s, &left, after[i].what);
-	if (left == 3) {
+			next_item(s, after[i].what);
+	if (!b->n) {
 		km_buf_str(&s->tail, "nothing to do");
 		km_summary_item(s);
 	}
-	b->least = b->n;
+	b->least = b->n < b->most ? b->n : b->most;
 }

@@ -140,13 +140,27 @@ static void on_all_kits(struct km_summary *s, const struct km_plan *plan)
 	km_summary_item(s);
 }
 
+/* Without a line of its own a close call is named all the same. */
+static void leave_out(struct km_summary *s)
+{
+	uint32_t n = 0;
+
+	km_summary_leave_out(s, "plan");
+	for (uint32_t i = 0; i < s->k->kit->n_slots; i++)
+		if (s->k->slots[i].close_call && !n++)
+			km_buf_printf(&s->left_out, " with close call %s",
+				      s->k->slots[i].slot->id);
+	if (n > 1)
+		km_buf_printf(&s->left_out, " +%" PRIu32, n - 1);
+}
+
 void km_summary_plan(struct km_summary *s)
 {
 	const struct km_plan *plan = s->p->audit->plan;
+	bool room = km_summary_has_a_line(s);
 	struct km_block *b;
 
-	if (!plan || !plan->n_places ||
-	    km_screen_least(&s->screen) + KM_SUMMARY_TO_COME >= KM_SCREEN_LINES)
+	if (!plan || !plan->n_places)
 		return;
 	b = km_screen_block(&s->screen, "plan");
 	b->rows = false;
@@ -154,8 +168,11 @@ void km_summary_plan(struct km_summary *s)
 	on_rubric(s);
 	on_all_kits(s, plan);
 	on_close_calls(s, plan);
-	if (b->n)
+	if (b->n && room) {
 		on_lots(s, plan);
-	else
-		s->screen.n--;		/* not worth a line of its own */
+		return;
+	}
+	s->screen.n--;		/* not worth a line of its own, or none left */
+	if (b->n)
+		leave_out(s);
 }

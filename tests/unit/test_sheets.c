@@ -85,7 +85,7 @@ static const char summary[] =
 "do not         work on T-005 before its mark is read\n"
 "next           look again at T-005\n"
 "               ask after T-050, overdue by 4 days\n"
-"               restore T-022\n";
+"               restore T-022 +3\n";
 
 static void the_summary_is_one_screen(void **state)
 {
