@@ -375,9 +375,14 @@ struct km_kit_audit {
 	const struct km_remark *remarks;
 	uint32_t n_remarks;
 	/* money to finish, likely decisions added up */
-	struct km_money3 restore_total, buy_total, postage_total, total;
+	struct km_money3 restore_total, buy_total, total;
+	struct km_money3 postage_total;	/* with top_up_total */
+	struct km_money3 top_up_total;	/* to reach minimum orders */
 	int32_t own_min[3];
+	struct km_money3 own_total;	/* own time where an hour has a price;
+					 * not in total */
 	int32_t n_restore, n_buy;	/* pieces so decided */
+	int32_t n_work;			/* pieces worked on, owned or bought */
 	int32_t n_unpriced;		/* open places that no total holds */
 	struct km_kit_limits limits;	/* in force: the kit's or the table's */
 	struct km_rubric_audit rubric;

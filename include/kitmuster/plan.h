@@ -76,7 +76,8 @@ struct km_plan_job_lot {
 	const struct km_job_lot *lot;
 	int64_t most;
 	struct km_money3 price;
-	uint32_t fills;			/* places it could fill */
+	uint32_t fills;			/* places it can fill at most: a piece
+					 * each */
 	bool chosen, known;
 };
 

@@ -143,7 +143,7 @@ static enum km_status set_places(struct purse *p)
 		place->piece = o->piece;
 		place->ways = o->ways.v;
 		place->n_ways = o->ways.n;
-		more->firm = o->slot->firm;
+		more->firm = o->slot->firm && !o->arrives;
 		more->spend = may_spend(&o->ways);
 		more->by_hand = decided(a->load, o->slot->slot, &o->ways);
 		if (more->by_hand && !is_left(p, i, more->by_hand))
@@ -166,7 +166,6 @@ static enum km_status plan(struct purse *p)
 		.costs = p->in->costs, .limits = &a->load->limits,
 		.aim = a->options.aim, .budget = a->options.budget,
 		.points_limit = a->options.points_limit,
-		.rubric = a->load->rubric != NULL,
 		.three_highest = a->load->prices &&
 				 a->load->prices->only_three_highest,
 		.frontier = a->options.want_frontier,
@@ -297,6 +296,9 @@ static enum km_status total_kits(struct purse *p)
 		}
 		for (int c = 0; r && c < 3; c++)
 			k->own_min[c] += r->hands_min[c];
+		k->n_work += r != NULL;
+		if (!add_to(&k->own_total, w->own))
+			return KM_ERANGE;
 	}
 	for (uint32_t i = 0; i < p->plan->n_bills; i++) {
 		const struct km_plan_bill *b = &p->plan->bills[i];
@@ -305,7 +307,8 @@ static enum km_status total_kits(struct purse *p)
 		if (!add_to(b->kind == KM_BILL_PARCEL ? &k->postage_total
 			    : b->kind == KM_BILL_JOB_LOT ? &k->buy_total
 							 : &k->restore_total,
-			    b->cost))
+			    b->cost) ||
+		    !add_to(&k->top_up_total, b->top_up))
 			return KM_ERANGE;
 	}
 	for (uint32_t i = 0; i < a->n_kits; i++) {

@@ -26,6 +26,7 @@ struct km_open_place {
 	struct km_slot_audit *slot;
 	uint32_t kit;			/* index in the audit */
 	uint32_t piece;
+	bool arrives;			/* what is on order for it is right */
 	struct km_ways ways;
 };
 

@@ -2,6 +2,7 @@
 #include "audit/given.h"
 #include "audit/money.h"
 #include "audit/pouch.h"
+#include "audit/rubric.h"
 #include "audit/tally.h"
 #include "plan/route.h"
 
@@ -65,6 +66,28 @@ static enum km_status keep_pinned(struct finder *f, const struct km_match *pin,
 	return KM_OK;
 }
 
+/* Is a thing too large for its place, where it must fit? */
+static bool is_too_large(const struct km_audit *a, const struct km_slot *slot,
+			 const struct km_match *m)
+{
+	struct km_way_fit fit = { .too_large = false };
+
+	if (a->options.must_fit && m)
+		km_pouch_alone(slot, m, &fit);
+	return fit.too_large;
+}
+
+/* What is on order for a piece and goes in there; NULL: nothing. */
+static const struct km_match *coming(const struct km_audit *a,
+				     const struct km_slot *slot,
+				     const struct km_piece *p)
+{
+	const struct km_match *m = p->coming ? p->coming
+				   : p->expected ? p->match : NULL;
+
+	return is_too_large(a, slot, m) ? NULL : m;
+}
+
 static enum km_status find_ways(struct finder *f, uint32_t kit,
 				const struct km_slot_audit *s,
 				struct km_candidates *c, uint32_t piece,
@@ -72,11 +95,13 @@ static enum km_status find_ways(struct finder *f, uint32_t kit,
 {
 	const struct km_piece *p = &s->pieces[piece];
 	const struct km_match *owned[OWNED_MOST];
+	const struct km_match *comes = coming(f->in->audit, s->slot, p);
 	struct km_ways_ask a = {
 		.slot = s->slot,
 		.rules = &f->in->variants->parties[kit].rules,
 		.costs = f->in->costs, .owned = owned,
 		.in_doubt = s->depends, .wait = km_piece_waits(p),
+		.comes = comes, .no_points = !km_rubric_judges(s),
 		.fit = f->in->audit->options.must_fit ? km_pouch_alone : NULL,
 	};
 	enum km_status st = list_owned(f, p, c, owned, &a.n_owned);
@@ -86,17 +111,6 @@ static enum km_status find_ways(struct finder *f, uint32_t kit,
 	if (st == KM_OK && p->pinned && p->match)
 		st = keep_pinned(f, p->match, out);
 	return st;
-}
-
-/* Is a piece that is right too large for its place, where it must fit? */
-static bool is_too_large(const struct km_audit *a, const struct km_slot *slot,
-			 const struct km_piece *p)
-{
-	struct km_way_fit fit = { .too_large = false };
-
-	if (a->options.must_fit && p->match)
-		km_pouch_alone(slot, p->match, &fit);
-	return fit.too_large;
 }
 
 /* A tool that is too large where it sits may go elsewhere. */
@@ -110,7 +124,7 @@ static void free_large(const struct km_money_input *in, struct km_given *g)
 			size_t n = 0;
 
 			if (p->pinned || km_piece_waits(p) ||
-			    !is_too_large(in->audit, s->slot, p))
+			    !is_too_large(in->audit, s->slot, p->match))
 				continue;
 			for (size_t j = 0; j < g->n; j++)
 				if (g->v[j].tool != p->match->tool)
@@ -118,6 +132,14 @@ static void free_large(const struct km_money_input *in, struct km_given *g)
 			g->n = n;
 		}
 	}
+}
+
+static bool arrives(const struct km_audit *a, const struct km_slot *slot,
+		    const struct km_piece *p)
+{
+	const struct km_match *m = coming(a, slot, p);
+
+	return m && m->verdict == KM_RIGHT;
 }
 
 static enum km_status open_slot(struct finder *f, uint32_t kit,
@@ -134,11 +156,13 @@ static enum km_status open_slot(struct finder *f, uint32_t kit,
 
 		if (s->pieces[i].match && !km_piece_waits(&s->pieces[i]) &&
 		    s->pieces[i].match->verdict == KM_RIGHT &&
-		    !is_too_large(f->in->audit, s->slot, &s->pieces[i]))
+		    !is_too_large(f->in->audit, s->slot,
+				  s->pieces[i].match))
 			continue;
 		p->slot = s;
 		p->kit = kit;
 		p->piece = (uint32_t)i;
+		p->arrives = arrives(f->in->audit, s->slot, &s->pieces[i]);
 		if (!s->pieces[i].match && empty) {
 			p->ways = empty->ways;
 		} else {

@@ -9,9 +9,10 @@ static int32_t or_nothing(int32_t points)
 	return points > 0 ? points : 0;
 }
 
-static bool is_judged(const struct km_slot_audit *s)
+bool km_rubric_judges(const struct km_slot_audit *s)
 {
-	return !s->slot->unused && s->firm;
+	return !s->slot->unused && s->firm &&
+	       (s->slot->durable || s->slot->points >= 0);
 }
 
 /* What sits in a piece; what is on order does not. */
@@ -38,8 +39,9 @@ static void count_kit(const struct km_rubric *r, struct km_kit_audit *k)
 	for (uint32_t i = 0; i < k->kit->n_slots; i++) {
 		const struct km_slot_audit *s = &k->slots[i];
 
-		for (int32_t j = 0; is_judged(s) && j < s->slot->count;
-		     j++)
+		if (!km_rubric_judges(s))
+			continue;
+		for (int32_t j = 0; j < s->slot->count; j++)
 			count_piece(r, s->slot, &s->pieces[j], &k->rubric);
 	}
 }
@@ -63,33 +65,14 @@ static void count_extra(const struct km_variants *v,
 	}
 }
 
-/* The thing that a piece waits for, when it has come; NULL: none. */
-static const struct km_match *comes(const struct km_piece *p)
-{
-	return p->coming ? p->coming : p->expected ? p->match : NULL;
-}
-
-/* Places that are settled lose nothing; the others what is chosen for them,
- * or what is on order for them. */
+/* Places that are settled lose nothing; the others what is chosen for them. */
 static void after_plan(struct km_audit *a)
 {
-	const struct km_rubric *r = a->load->rubric;
-
 	for (uint32_t i = 0; i < a->plan->n_places; i++) {
 		const struct km_plan_place *p = &a->plan->places[i];
-		struct km_kit_audit *k = &a->kits[p->kit - a->kits];
-		const struct km_match *m = comes(&p->slot->pieces[p->piece]);
-		bool wrong, worn;
 
-		if (!is_judged(p->slot))
-			continue;
-		if (!m) {
-			k->rubric.after_plan += p->chosen->points;
-			continue;
-		}
-		km_match_faults(m, false, &wrong, &worn);
-		k->rubric.after_plan += wrong ? or_nothing(r->incorrect) : 0;
-		k->rubric.after_plan += worn ? or_nothing(r->condition) : 0;
+		a->kits[p->kit - a->kits].rubric.after_plan +=
+			p->chosen->points;
 	}
 }
 

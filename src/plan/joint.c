@@ -236,17 +236,12 @@ static enum km_status publish(struct km_planner *p)
 	return KM_OK;
 }
 
-/* Points lost by the plan as a rubric counts them, whatever the aim. */
+/* Points lost by the plan, whatever the aim. */
 static void count_points(struct km_planner *p)
 {
 	p->out->points = 0;
-	for (uint32_t i = 0; i < p->n; i++) {
-		const struct km_way *w = p->places[i].chosen;
-
-		if (p->more[i].firm)
-			p->out->points += p->ask->rubric ? w->points
-					  : w->acceptable ? 0 : 100;
-	}
+	for (uint32_t i = 0; i < p->n; i++)
+		p->out->points += p->places[i].chosen->points;
 }
 
 /* Files whose decisions and pins contradict are refused before: some plan is

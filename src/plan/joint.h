@@ -13,8 +13,7 @@
  *   work        a step that has a part paid once is a piece of its lot or
  *               load; the other steps, and own time where it has a price, are
  *               money of the way
- *   points      those of the rubric; without one, a place that is short of the
- *               standard loses one point.  A place that is not firm loses none
+ *   points      those of the ways
  *
  * Owner    the arena given
  * Units    minor units; hundredths of a point
@@ -40,7 +39,6 @@ struct km_joint_ask {
 	const struct km_limits *limits;	/* nodes of the search; NULL: default */
 	enum km_aim aim;
 	int64_t budget, points_limit;
-	bool rubric;			/* points of ways are a rubric's */
 	bool three_highest;		/* the shop rule on lot minimums */
 	bool frontier, ceilings, margins;
 	bool problem;			/* set out->problem */

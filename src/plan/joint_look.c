@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#include "plan/lot_fills.h"
+
 /* Ask within what is left of the nodes; an answer without a proof is none. */
 static enum km_status ask(struct km_planner *p, struct km_solver *s,
 			  const struct km_solve_ask *how,
@@ -310,19 +312,6 @@ static enum km_status one_lot(struct km_planner *p, uint32_t charge,
 	return worth(p, solver, p->j.barred, &without, &out->most);
 }
 
-static uint32_t places_of(const struct km_planner *p, uint32_t charge)
-{
-	uint32_t n = 0, last = KM_SOLVE_NONE;
-
-	for (uint32_t o = 0; o < p->j.p.noptions; o++)
-		if (is_used(&p->j.p.option[o], charge) &&
-		    p->j.p.option[o].place != last) {
-			last = p->j.p.option[o].place;
-			n++;
-		}
-	return n;
-}
-
 static enum km_status job_lots(struct km_planner *p)
 {
 	const struct km_costs *c = p->ask->costs;
@@ -344,7 +333,9 @@ static enum km_status job_lots(struct km_planner *p)
 		}
 		v[n].lot = one->job_lot;
 		v[n].price = one->fixed;
-		v[n].fills = places_of(p, i);
+		st = km_lot_fills(p->scratch, &p->j, i, &v[n].fills);
+		if (st != KM_OK)
+			return st;
 		for (uint32_t k = 0; k < p->out->n_bills; k++)
 			v[n].chosen |= p->out->bills[k].job_lot == one->job_lot;
 		p->unknown = false;

@@ -272,13 +272,9 @@ static bool lot_counts(const struct builder *b, const struct km_way *w)
 static int64_t points_of(const struct builder *b, uint32_t place,
 			 const struct km_way *w)
 {
-	bool fails = b->more[place].firm && !w->acceptable;
-
 	if (b->points == KM_POINTS_SHORT)
-		return fails;
-	if (b->ask->rubric)
-		return b->more[place].firm ? w->points : 0;
-	return fails ? 100 : 0;
+		return b->more[place].firm && !w->acceptable;
+	return w->points;
 }
 
 static bool is_bought(const struct km_way *w)

@@ -72,20 +72,37 @@ int32_t km_points_missing(const struct km_rubric *r, const struct km_slot *s)
 	return r && r->missing > 0 ? r->missing : 0;
 }
 
-/* Hundredths of a point: a wrong thing, and one below its condition. */
-static int32_t points_of(const struct km_ways_ask *ask,
-			 const struct km_match *m, bool worked)
+#define POINT 100	/* of a place short of the standard, no rubric */
+
+/* A wrong thing, and one below its condition. */
+static int32_t points_of_faults(const struct km_rubric *r,
+				const struct km_match *m, bool worked)
 {
-	const struct km_rubric *r = ask->costs->rubric;
 	bool wrong, worn;
 
-	if (!m)
-		return km_points_missing(r, ask->slot);
 	km_match_faults(m, worked, &wrong, &worn);
-	if (!r)
-		return 0;
 	return (wrong && r->incorrect > 0 ? r->incorrect : 0) +
 	       (worn && r->condition > 0 ? r->condition : 0);
+}
+
+/* What the place loses when a way is chosen, hundredths of a point. */
+static int32_t points_of(const struct km_ways_ask *ask, const struct km_way *w)
+{
+	const struct km_rubric *r = ask->costs->rubric;
+	const struct km_match *comes = ask->comes;
+	int32_t missing = km_points_missing(r, ask->slot), lost;
+
+	if (ask->no_points)
+		return 0;
+	if (!r)
+		return (comes ? comes->verdict == KM_RIGHT : w->acceptable)
+			       ? 0 : POINT;
+	if (comes)
+		return points_of_faults(r, comes, false);
+	if (!w->match)
+		return missing;
+	lost = points_of_faults(r, w->match, w->route != NULL);
+	return w->fit.too_large && lost < missing ? missing : lost;
 }
 
 /* ------------------------------------------------------------------ */
@@ -183,7 +200,6 @@ static enum km_status add(struct finder *f, struct km_way w,
 	const struct km_slot *slot = f->ask->slot;
 	enum km_status st;
 
-	w.points = points_of(f->ask, w.match, w.route != NULL);
 	st = charge(f, &w, seller, lot);
 	if (st == KM_EINPUT) {		/* no rate: a way without a figure */
 		w.priced = false;
@@ -197,9 +213,7 @@ static enum km_status add(struct finder *f, struct km_way w,
 	if (f->ask->fit && w.match)
 		f->ask->fit(slot, w.match, &w.fit);
 	w.acceptable = w.acceptable && !w.over_limit && !w.fit.too_large;
-	if (w.fit.too_large && w.points < km_points_missing(
-					f->ask->costs->rubric, slot))
-		w.points = km_points_missing(f->ask->costs->rubric, slot);
+	w.points = points_of(f->ask, &w);
 	return keep(f, &w);
 }
 

@@ -33,6 +33,9 @@ struct km_ways_ask {
 	void (*fit)(const struct km_slot *slot, const struct km_match *m,
 		    struct km_way_fit *out);
 	bool wait;	/* what was given is on order, lent or at the plater */
+	const struct km_match *comes;	/* on order for the place: whatever is
+					 * chosen, it will sit there; NULL */
+	bool no_points;	/* the place loses none: in doubt, or a consumable */
 };
 
 struct km_ways {

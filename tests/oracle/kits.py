@@ -411,18 +411,38 @@ def check_option(c, o, x, slot):
                    if g[k])
         said[key] = u["goods"]
     must(said, uses, *what, "uses")
-    check_points(c, o, x, slot)
+    if o["place"] not in c["arriving"]:
+        check_points(c, o, x, slot)
+
+
+def check_arrivals(c, x):
+    """The places that what is on order fills: whatever is chosen there, they
+    lose the same; at most one a thing on order.  Returns their numbers."""
+    arriving, left = set(), {k: len(v) for k, v in c["orders"].items()}
+    for i, p in enumerate(x["places"]):
+        said = {o["points"] for o in x["options"] if o["place"] == i}
+        key = p["kit"], p["slot"]
+        if len(said) == 1 and left.get(key):
+            left[key] -= 1
+            arriving.add(i)
+            rubric = c["rubric"] or {"incorrect": 100, "condition": 0}
+            a, b = rubric["incorrect"], rubric["condition"]
+            most = (0, 1) if x["asked"]["aim"] == "complete" else \
+                (0, a, b, a + b)
+            must(said <= set(most), True, "place", i, "points on arrival")
+    return arriving
 
 
 def check_points(c, o, x, slot):
     firm = slot["exists"] in ("certain", "probable")
     fails = firm and not o["acceptable"]
+    judged = firm and (slot["durable"] or slot["points"] >= 0)
     p, rubric = o["points"], c["rubric"]
     if x["asked"]["aim"] == "complete":
         must(p, int(fails), "option", o["option"], "points")
     elif not rubric:
-        must(p, 100 * fails, "option", o["option"], "points")
-    elif not firm:
+        must(p, 100 * (judged and fails), "option", o["option"], "points")
+    elif not judged:
         must(p, 0, "option", o["option"], "points")
     elif o["way"] == "open":
         must(p, slot["points"] if slot["points"] >= 0 else rubric["missing"],
@@ -440,6 +460,7 @@ def check_points(c, o, x, slot):
 def check_problem(c, x):
     slots = {(s["kit"], s["id"]): s for s in all_slots(c)}
     check_charges(c, x)
+    c["arriving"] = check_arrivals(c, x)
     for o in x["options"]:
         p = x["places"][o["place"]]
         check_option(c, o, x, slots[p["kit"], p["slot"]])
@@ -718,6 +739,8 @@ def check_plan(x, folder, tally):
 def check_case(c, program, folder, tally):
     paths = write_case(c, folder)
     r = c["r"]
+    c["orders"] = {(s["kit"], s["slot"]): s["on_order"] for s in
+                   run(program, paths + ["--sheet", "slots"])["slots"]}
     whole = run(program, paths + ["--sheet", "ways"])
     check_problem(c, whole)
     check_plan(whole, folder, tally)

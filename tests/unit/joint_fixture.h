@@ -130,6 +130,7 @@ static inline struct km_way *way(struct market *k, uint32_t place,
 	assert_in_range(k->places[place].n_ways, 1, WAYS);
 	w->kind = kind;
 	w->acceptable = kind != KM_WAY_OPEN && kind != KM_WAY_OWNED;
+	w->points = w->acceptable ? 0 : 100;
 	w->priced = true;
 	if (kind == KM_WAY_OPEN)
 		return w;

@@ -375,7 +375,9 @@ static void a_piece_of_a_lot_goes_once(void **state)
 	(void)state;
 	lot_of_two(500, 0, -1, -1);
 	match_of(&k, &k.ways[1][0])->offer = &k.offers[0];
+	k.ask.margins = true;
 	assert_int_equal(plan(&k)->total.likely, 1700);
+	assert_int_equal(k.plan.job_lots[0].fills, 1);
 }
 
 /* ------------------------------------------------------------------ */
@@ -392,10 +394,9 @@ static void three_places(enum km_aim aim, bool rubric)
 	for (uint32_t i = 0; i < 3; i++) {
 		place(&k);
 		buy(&k, i, i, 0, 1000 * (i + 1));
-		leave(&k, i)->points = lost[i];
+		leave(&k, i)->points = rubric ? lost[i] : 100;
 	}
 	k.ask.aim = aim;
-	k.ask.rubric = rubric;
 }
 
 static void the_fewest_points_within_a_budget(void **state)

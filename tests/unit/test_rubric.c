@@ -52,6 +52,8 @@ static const struct km_kit_audit *run_audit(const char *text,
 
 static const struct km_options with_money = { .want_money = true,
 					      .want_ceilings = true };
+static const struct km_options with_frontier = { .want_money = true,
+						 .want_frontier = true };
 
 /*
  * Rubric: missing 0.50, incorrect 0.25, condition 0.10, extra 0.05, of 4.00.
@@ -155,6 +157,54 @@ static void what_is_on_its_way(void **state)
 	assert_int_equal(r->n_missing, 1);
 	assert_int_equal(r->after_plan, 0);
 	forget();
+}
+
+/* What is on order and right will fill its place: no point is lost there,
+ * whatever is chosen, and no place is short; as every sheet has it. */
+static void what_is_on_order_loses_nothing(void **state)
+{
+	const struct km_plan_place *p;
+
+	(void)state;
+	run_audit(KIT LEVER("S", "") "bench:\n"
+		TOOL("T1", "165 mm", "black oxide", SOUND ", status: ordered,"
+		     " bought_for: k/S"), &with_frontier);
+	p = audit->plan->places;
+	assert_int_equal(audit->plan->n_places, 1);
+	for (uint32_t i = 0; i < p->n_ways; i++)
+		assert_int_equal(p->ways[i].points, 0);
+	assert_int_equal(audit->plan->points, 0);
+	assert_int_equal(audit->plan->short_firm, 0);
+	assert_int_equal(audit->plan->n_frontier, 1);
+	assert_int_equal(audit->plan->frontier[0].points, 0);
+	forget();
+}
+
+/* Three pins lose nothing, with a rubric or without; where the slot gives them
+ * points, 3 x 0.20 = 0.60, and the lever that is open 0.50: 1.10. */
+static void consumables_lose_what_their_slot_says(void **state)
+{
+#define PINS(more) KIT LEVER("A", "") "    - {id: P, tool: split pin, " \
+	"durable: no, count: 3" more "}\nbench: []\n"
+	const struct km_kit_audit *k;
+
+	(void)state;
+	run_audit(PINS(""), &with_frontier);
+	assert_int_equal(audit->plan->points, 100);
+	assert_int_equal(audit->plan->frontier[0].points, 100);
+	assert_int_equal(audit->plan->short_firm, 4);
+	forget();
+	k = run_audit(PINS("") RUBRIC("4.00"), &with_frontier);
+	assert_int_equal(k->rubric.lost, 50);
+	assert_int_equal(audit->plan->points, 50);
+	forget();
+	k = run_audit(PINS(", points: 0.20") RUBRIC("4.00"), &with_frontier);
+	assert_int_equal(k->rubric.lost, 110);
+	assert_int_equal(k->rubric.after_plan, 110);
+	assert_int_equal(audit->plan->points, 110);
+	assert_int_equal(audit->plan->frontier[0].points, 110);
+	forget();
+#undef PINS
 }
 
 /* ------------------------------------------------------------------ */
@@ -276,6 +326,55 @@ static void a_worn_find_that_will_do(void **state)
 	forget();
 }
 
+/* Inspected 3, washed 3, soaked 3 and oiled 2 minutes (data/processes.def): 11
+ * min at 30.00 an hour are 5.50, beside no cash.  The frontier and a budget have the sum. */
+static void own_time_is_money_apart(void **state)
+{
+	static const char text[] = KIT LEVER("A", "") "bench:\n"
+		"  - {id: T1, tool: tyre lever, length: 165 mm, finish: black "
+		"oxide, condition: {rust: 2, pits: none, plate_left: 95 %, "
+		"damage: none}}\n"
+		"workshop: {currency: GBP, own_time: 30.00 per hour, unit: 0}\n";
+	struct km_options o = with_frontier;
+	const struct km_kit_audit *k;
+
+	(void)state;
+	k = run_audit(text, &o);
+	assert_int_equal(k->total.likely, 0);
+	assert_int_equal(k->n_work, 1);
+	assert_int_equal(k->own_min[1], 11);
+	assert_int_equal(k->own_total.likely, 550);
+	assert_int_equal(audit->plan->n_frontier, 2);
+	for (int i = 0; i < 2; i++)
+		assert_int_equal(audit->plan->frontier[i].money,
+				 audit->plan->frontier[i].points ? 0 : 550);
+	forget();
+	o.aim = KM_AIM_BUDGET;
+	o.budget = 549;
+	k = run_audit(text, &o);
+	assert_int_equal(k->own_total.likely, 0);
+	assert_int_equal(k->n_work, 0);
+	forget();
+}
+
+/* 3.00 where 10.00 is the least order: 7.00 besides, and 4.80 to send. */
+static void what_only_fills_an_order(void **state)
+{
+	const struct km_kit_audit *k;
+
+	(void)state;
+	k = run_audit(KIT LEVER("A", "") "bench: []\nprices:\n"
+		"  currency: GBP\n"
+		"  sellers: [{id: s, postage: 4.80, minimum_order: 10.00}]\n"
+		"  offers: [{id: o1, part: P-A, seller: s, state: nos, "
+		"price: 3.00}]\n", &with_money);
+	assert_int_equal(k->buy_total.likely, 300);
+	assert_int_equal(k->top_up_total.likely, 700);
+	assert_int_equal(k->postage_total.likely, 1180);
+	assert_int_equal(k->total.likely, 1480);
+	forget();
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -283,6 +382,10 @@ int main(void)
 		cmocka_unit_test(the_total_caps_what_is_lost),
 		cmocka_unit_test(what_the_plan_leaves),
 		cmocka_unit_test(what_is_on_its_way),
+		cmocka_unit_test(what_is_on_order_loses_nothing),
+		cmocka_unit_test(consumables_lose_what_their_slot_says),
+		cmocka_unit_test(own_time_is_money_apart),
+		cmocka_unit_test(what_only_fills_an_order),
 		cmocka_unit_test(over_the_most_to_pay),
 		cmocka_unit_test(a_pin_keeps_its_tool),
 		cmocka_unit_test(decided_twice),
