@@ -121,7 +121,8 @@ static void walk(enum km_sheet s, enum km_format f, bool plain, int after)
 		km_buf_clear(&part);
 		st = km_report(audit, s, f, &o, &to);
 		if (st == KM_OK && part.len == whole.len &&
-		    !memcmp(part.text, whole.text, whole.len))
+		    (!whole.len ||
+		     !memcmp(part.text, whole.text, whole.len)))
 			continue;
 		if (st != KM_ENOMEM || part.len)
 			fail_msg("%s %s: allocation %llu failed: status %d, "
