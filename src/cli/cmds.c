@@ -94,8 +94,9 @@ const struct km_command km_commands[KM_COMMANDS] = {
 		km_cmd_schema,
 		.formats = "json, markdown, mdoc" },
 	[KM_CMD_START] = { "start", "RECORD", true,
-		"write a file to begin with: kit, bench, prices or workshop",
-		"It loads as it is; what is seldom needed is there, commented out.",
+		"write a file to begin with, such as a kit or bench",
+		"RECORD is kit, bench, prices, workshop, machine or rubric. The file loads as it\n"
+		"is; what is seldom needed is there, commented out.",
 		{ "kitmuster start kit -o machine.kit.yaml",
 		  "kitmuster start bench" },
 		"0  written\n",

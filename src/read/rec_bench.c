@@ -114,7 +114,7 @@ static const struct km_field tool_fields[] = {
 	  .example = "drawer 2", .doc = "Where it lies." },
 	{ .key = "status", .type = KM_T_CHOICE, .choices = status_words,
 	  .at = KM_AT(struct tool, kept.status, enum km_tool_status),
-	  .example = "here", .doc = "Whether it is at hand." },
+	  .example = "lent", .doc = "Whether it is at hand." },
 	{ .key = "pin", .type = KM_T_OWN, .form = KM_FORM_SLOT,
 	  .flags = KM_APART, .own = own_pin,
 	  .shape = "kit/slot", .example = "larkmoor-54-first/S-01",

@@ -4,7 +4,8 @@
 #include "read/rec_serial.h"
 
 #define POINTS(key_, member, example_, doc_)                                   \
-	{ .key = key_, .type = KM_T_CENTS, .flags = KM_MINUS, .max = 10000,    \
+	{ .key = key_, .type = KM_T_CENTS, .flags = KM_MINUS | KM_STARTER,     \
+	  .max = 10000,                                                        \
 	  .at = KM_AT(struct km_rubric, member, int32_t),                      \
 	  .example = example_, .doc = doc_ }
 
@@ -30,16 +31,17 @@ const struct km_record km_rec_rubric = {
 };
 
 static const struct km_field machine_fields[] = {
-	{ .key = "title", .type = KM_T_NOTE,
+	{ .key = "title", .type = KM_T_NOTE, .flags = KM_STARTER,
 	  .at = KM_AT(struct km_machine, title, const char *),
 	  .example = "the red one", .doc = "What people call it." },
 	{ .key = "serial", .type = KM_T_OWN, .form = KM_FORM_SERIAL,
+	  .flags = KM_STARTER,
 	  .own = km_own_serial, .shape = "a serial number",
 	  .at = KM_AT(struct km_machine, serial_text, const char *),
 	  .example = "4417",
 	  .doc = "The serial number; with letters where the kits say their "
 		 "form in serials." },
-	{ .key = "built", .type = KM_T_PERIOD,
+	{ .key = "built", .type = KM_T_PERIOD, .flags = KM_STARTER,
 	  .at = KM_AT(struct km_machine, built, struct km_period),
 	  .at2 = KM_AT(struct km_machine, built_text, const char *),
 	  .example = "1954", .doc = "When it was built." },

@@ -5,8 +5,9 @@
 
 #include "read/schema.h"
 
-static const char *const starters[] = { "kit", "bench", "prices", "workshop",
-					NULL };
+static const char *const starters[] = {
+	"kit", "bench", "prices", "workshop", "machine", "rubric", NULL
+};
 
 /* Attributes that nearly every tool or slot has. */
 static const uint32_t usual = (uint32_t)1 << KM_A_TOOL |

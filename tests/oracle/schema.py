@@ -160,7 +160,7 @@ def main():
         else:
             bad.append("%s: valid by the schema, yet %s" % (name, ids))
     with tempfile.TemporaryDirectory() as t:
-        for record in ("kit", "bench", "prices", "workshop"):
+        for record in ("kit", "bench", "prices", "workshop", "machine", "rubric"):
             text = run("start", record).stdout.decode()
             bad += ["start %s: %s" % (record, w)
                     for w in validate(yaml.load(text, Loader), root, root)[:3]]
