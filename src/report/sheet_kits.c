@@ -15,11 +15,13 @@ enum {
 	V_RIGHT, V_AFTER_WORK, V_SUBSTITUTE, V_UNVERIFIED, V_SHORT, V_EXPECTED,
 	V_GAP, CONDITION_UNRECORDED,
 	L_CERTAIN, L_PROBABLE, L_POSSIBLE, L_DISPUTED, L_CONJECTURE, L_UNKNOWN,
-	RESTORE, RESTORE_LOW, RESTORE_LIKELY, RESTORE_HIGH,
+	RESTORE, WORK, RESTORE_LOW, RESTORE_LIKELY, RESTORE_HIGH,
 	BUY, BUY_LOW, BUY_LIKELY, BUY_HIGH,
 	POSTAGE_LOW, POSTAGE_LIKELY, POSTAGE_HIGH,
+	TOP_UP_LOW, TOP_UP, TOP_UP_HIGH,
 	TOTAL_LOW, TOTAL_LIKELY, TOTAL_HIGH, UNPRICED,
 	OWN_LOW, OWN_LIKELY, OWN_HIGH,
+	OWN_MONEY_LOW, OWN_MONEY, OWN_MONEY_HIGH,
 	TOOLS, GIVEN, NOT_OURS, AWAY, SURPLUS, PRICES_OLD,
 	RUBRIC_TOTAL, RUBRIC_LOST, RUBRIC_AFTER_PLAN, COLUMNS
 };
@@ -66,6 +68,7 @@ static const struct km_column columns[COLUMNS] = {
 	[L_CONJECTURE] = { "list_conjecture", NULL, KM_COL_COUNT, false },
 	[L_UNKNOWN] = { "list_unknown", NULL, KM_COL_COUNT, false },
 	[RESTORE] = { "restore", NULL, KM_COL_COUNT, false },
+	[WORK] = { "worked_on", NULL, KM_COL_COUNT, false },
 	[RESTORE_LOW] = { "restore_low", NULL, KM_COL_MONEY, false },
 	[RESTORE_LIKELY] = { "restore_likely", NULL, KM_COL_MONEY, false },
 	[RESTORE_HIGH] = { "restore_high", NULL, KM_COL_MONEY, false },
@@ -76,6 +79,9 @@ static const struct km_column columns[COLUMNS] = {
 	[POSTAGE_LOW] = { "postage_low", NULL, KM_COL_MONEY, false },
 	[POSTAGE_LIKELY] = { "postage_likely", NULL, KM_COL_MONEY, false },
 	[POSTAGE_HIGH] = { "postage_high", NULL, KM_COL_MONEY, false },
+	[TOP_UP_LOW] = { "top_up_low", NULL, KM_COL_MONEY, false },
+	[TOP_UP] = { "top_up_likely", NULL, KM_COL_MONEY, false },
+	[TOP_UP_HIGH] = { "top_up_high", NULL, KM_COL_MONEY, false },
 	[TOTAL_LOW] = { "total_low", NULL, KM_COL_MONEY, false },
 	[TOTAL_LIKELY] = { "total_likely", NULL, KM_COL_MONEY, false },
 	[TOTAL_HIGH] = { "total_high", NULL, KM_COL_MONEY, false },
@@ -83,6 +89,9 @@ static const struct km_column columns[COLUMNS] = {
 	[OWN_LOW] = { "own_minutes_low", NULL, KM_COL_COUNT, false },
 	[OWN_LIKELY] = { "own_minutes_likely", NULL, KM_COL_COUNT, false },
 	[OWN_HIGH] = { "own_minutes_high", NULL, KM_COL_COUNT, false },
+	[OWN_MONEY_LOW] = { "own_time_low", NULL, KM_COL_MONEY, false },
+	[OWN_MONEY] = { "own_time_likely", NULL, KM_COL_MONEY, false },
+	[OWN_MONEY_HIGH] = { "own_time_high", NULL, KM_COL_MONEY, false },
 	[TOOLS] = { "bench_tools", NULL, KM_COL_COUNT, false },
 	[GIVEN] = { "bench_given", NULL, KM_COL_COUNT, false },
 	[NOT_OURS] = { "bench_not_ours", NULL, KM_COL_COUNT, false },
@@ -132,11 +141,14 @@ static void put_money3(struct km_table *t, uint32_t first,
 static void put_costs(struct km_table *t, const struct km_kit_audit *k)
 {
 	km_put_int(t, RESTORE, k->n_restore);
+	km_put_int(t, WORK, k->n_work);
 	put_money3(t, RESTORE_LOW, &k->restore_total);
 	km_put_int(t, BUY, k->n_buy);
 	put_money3(t, BUY_LOW, &k->buy_total);
 	put_money3(t, POSTAGE_LOW, &k->postage_total);
+	put_money3(t, TOP_UP_LOW, &k->top_up_total);
 	put_money3(t, TOTAL_LOW, &k->total);
+	put_money3(t, OWN_MONEY_LOW, &k->own_total);
 	km_put_int(t, UNPRICED, k->n_unpriced);
 	for (uint32_t i = 0; i < 3; i++)
 		km_put_int(t, OWN_LOW + i, k->own_min[i]);

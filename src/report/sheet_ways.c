@@ -170,6 +170,17 @@ static void one_way(struct maker *m, const struct km_plan_place *place,
 	put_reason(m, w);
 }
 
+/* What will sit there, whatever is chosen; NULL. */
+static const struct km_match *on_order(const struct km_plan_place *place)
+{
+	const struct km_piece *x = place->slot->pieces;
+
+	if (!x)
+		return NULL;
+	x += place->piece;
+	return x->coming ? x->coming : x->expected ? x->match : NULL;
+}
+
 static void place_section(struct maker *m, const struct km_plan_place *place)
 {
 	const struct km_slot *s = place->slot->slot;
@@ -191,6 +202,9 @@ static void place_section(struct maker *m, const struct km_plan_place *place)
 				      km_way_word(place->other->kind));
 		}
 	}
+	if (on_order(place))
+		km_buf_printf(m->b, ", %s is on order for it",
+			      km_match_id(on_order(place)));
 	if (place->close_call)
 		km_buf_str(m->b, ", close call");
 	if (place->by_hand)
@@ -203,8 +217,8 @@ static void job_lot(struct maker *m, const struct km_plan_job_lot *j)
 {
 	km_buf_printf(m->b, "job lot %s at ", j->lot->id);
 	km_buf_money(m->b, j->price.likely, m->p->decimals);
-	km_buf_printf(m->b, ", for %" PRIu32 " place%s: ", j->fills,
-		      j->fills == 1 ? "" : "s");
+	km_buf_printf(m->b, ", fills at most %" PRIu32 " place%s: ",
+		      j->fills, j->fills == 1 ? "" : "s");
 	if (!j->known) {
 		km_buf_str(m->b, "what it is worth was not worked out");
 	} else if (j->most == KM_NO_CEILING) {
@@ -256,11 +270,24 @@ static void as_planned(struct maker *m, const struct km_kit_audit *k)
 	km_put_section(m->t, m->b);
 }
 
+/* Own time stands beside the money of a way where an hour has a price. */
+static const struct km_column *columns_of(const struct km_page *p)
+{
+	struct km_column *c;
+
+	if (!km_page_prices_own(p))
+		return columns;
+	c = km_arena_copy(p->mem, columns, COLUMNS, sizeof *columns);
+	if (c)
+		c[OWN].heading = "own time";
+	return c ? c : columns;
+}
+
 void km_make_ways(struct km_page *p)
 {
 	struct maker m = { .p = p, .plan = p->audit->plan, .b = &p->line };
 
-	m.t = km_page_table(p, "ways", columns, COLUMNS);
+	m.t = km_page_table(p, "ways", columns_of(p), COLUMNS);
 	if (!m.t)
 		return;
 	if (!m.plan || !m.plan->n_places) {

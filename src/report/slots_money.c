@@ -7,11 +7,8 @@
 #include "trade/process.h"
 #include "unit/money.h"
 
-/* "restore 9.00 (7.00 to 12.00)" */
-static void add_cost(struct km_slots *m, const char *what,
-		     const struct km_money3 *c)
+static void add_range(struct km_slots *m, const struct km_money3 *c)
 {
-	km_buf_printf(m->b, "%s%s ", m->b->len ? "; " : "", what);
 	km_buf_money(m->b, c->likely, m->p->decimals);
 	if (c->low == c->high)
 		return;
@@ -22,12 +19,36 @@ static void add_cost(struct km_slots *m, const char *what,
 	km_buf_char(m->b, ')');
 }
 
+/* "restore 9.00 (7.00 to 12.00)"; where own time has a price also ", with own
+ * time 15.00": restore and buy are compared by that. */
+static void add_cost(struct km_slots *m, const char *what,
+		     const struct km_way *w)
+{
+	struct km_money3 sum = { w->alone.low + w->own.low,
+				 w->alone.likely + w->own.likely,
+				 w->alone.high + w->own.high };
+
+	km_buf_printf(m->b, "%s%s ", m->b->len ? "; " : "", what);
+	add_range(m, &w->alone);
+	if (!w->own.high)
+		return;
+	km_buf_str(m->b, ", with own time ");
+	add_range(m, &sum);
+}
+
 static void put_money3(struct km_table *t, uint32_t first,
 		       const struct km_money3 *c)
 {
 	km_put_int(t, first, c->low);
 	km_put_int(t, first + 1, c->likely);
 	km_put_int(t, first + 2, c->high);
+}
+
+/* Not recorded where an hour has no price. */
+static void put_own(struct km_slots *m, uint32_t first, const struct km_way *w)
+{
+	if (km_page_prices_own(m->p))
+		put_money3(m->t, first, &w->own);
 }
 
 static void put_ways(struct km_slots *m)
@@ -37,11 +58,13 @@ static void put_ways(struct km_slots *m)
 
 	if (r && r->priced) {
 		put_money3(m->t, RESTORE_LOW, &r->alone);
-		add_cost(m, "restore", &r->alone);
+		put_own(m, RESTORE_OWN_LOW, r);
+		add_cost(m, "restore", r);
 	}
 	if (b && b->priced) {
 		put_money3(m->t, BUY_LOW, &b->alone);
-		add_cost(m, "buy", &b->alone);
+		put_own(m, BUY_OWN_LOW, b);
+		add_cost(m, "buy", b);
 		if (b->match && b->match->offer)
 			km_buf_printf(m->b, " as %s", b->match->offer->id);
 	}

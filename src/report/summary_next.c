@@ -81,6 +81,50 @@ static void cost_heading(struct km_summary *s)
 	km_summary_item(s);
 }
 
+static bool any(const struct km_money3 *m)
+{
+	return m->low || m->likely || m->high;
+}
+
+/* What only fills an order, and postage apart from it. */
+static void carriage(struct km_summary *s)
+{
+	const struct km_money3 *all = &s->k->postage_total;
+	const struct km_money3 *up = &s->k->top_up_total;
+	struct km_money3 post = { all->low - up->low, all->likely - up->likely,
+				  all->high - up->high };
+
+	if (any(up)) {
+		km_buf_str(&s->tail, "to reach the minimum order");
+		money_row(s, up);
+	}
+	if (any(&post)) {
+		km_buf_str(&s->tail, "postage");
+		money_row(s, &post);
+	}
+}
+
+/* Does own time have a price? */
+static bool has_own(const struct km_kit_audit *k)
+{
+	return any(&k->own_total);
+}
+
+/* Own time apart, and the sum that the plan has made least: a total of two
+ * totals that exist, so it cannot overflow what the plan could add. */
+static void own_time(struct km_summary *s)
+{
+	const struct km_kit_audit *k = s->k;
+	struct km_money3 sum = { k->total.low + k->own_total.low,
+				 k->total.likely + k->own_total.likely,
+				 k->total.high + k->own_total.high };
+
+	km_buf_printf(&s->tail, "own time %" PRId32 " min", k->own_min[1]);
+	money_row(s, &k->own_total);
+	km_buf_str(&s->tail, "with own time");
+	money_row(s, &sum);
+}
+
 void km_summary_cost(struct km_summary *s)
 {
 	const struct km_kit_audit *k = s->k;
@@ -90,9 +134,9 @@ void km_summary_cost(struct km_summary *s)
 		return;
 	b = s->cost ? NULL : km_screen_block(&s->screen, "cost");
 	cost_heading(s);
-	if (k->n_restore || k->restore_total.high) {
-		km_buf_printf(&s->tail, "restore %" PRId32, k->n_restore);
-		if (k->own_min[1])
+	if (k->n_work || k->restore_total.high) {
+		km_buf_printf(&s->tail, "work on %" PRId32, k->n_work);
+		if (k->own_min[1] && !has_own(k))
 			km_buf_printf(&s->tail, ", own %" PRId32 " min",
 				      k->own_min[1]);
 		money_row(s, &k->restore_total);
@@ -101,15 +145,14 @@ void km_summary_cost(struct km_summary *s)
 		km_buf_printf(&s->tail, "buy %" PRId32, k->n_buy);
 		money_row(s, &k->buy_total);
 	}
-	if (k->postage_total.high) {
-		km_buf_str(&s->tail, "postage");
-		money_row(s, &k->postage_total);
-	}
+	carriage(s);
 	km_buf_str(&s->tail, "to finish");
 	if (k->n_unpriced)
 		km_buf_printf(&s->tail, ", %" PRId32 " unpriced",
 			      k->n_unpriced);
 	money_row(s, &k->total);
+	if (has_own(k))
+		own_time(s);
 	if (!b)
 		return;
 	b->part = true;

@@ -318,6 +318,7 @@ static inline void sample_money(struct sample *s)
 	s->k.total = (struct km_money3){ 2620, 2920, 3420 };
 	s->k.own_min[1] = 40;
 	s->k.n_restore = 1;
+	s->k.n_work = 1;
 	s->k.n_buy = 2;
 	s->k.n_unpriced = 1;
 	s->load.prices = &s->prices;

@@ -266,7 +266,8 @@ static void haves_count_by_kind_and_size(void **state)
 
 static void the_frontier_marks_the_plan(void **state)
 {
-	static struct km_rubric rubric;
+	static struct km_rubric rubric = { .total = -1 };
+	static struct km_workshop workshop = { .own_time = { 1800 } };
 
 	(void)state;
 	x.s.load.rubric = &rubric;
@@ -282,11 +283,20 @@ static void the_frontier_marks_the_plan(void **state)
 	assert_string_equal(page.text, "money,points_lost,chosen\r\n"
 			    "0.00,2.00,no\r\n9.00,1.50,no\r\n"
 			    "29.20,0.50,yes\r\n");
+	rubric.total = 400;
+	x.s.load.workshop = &workshop;
+	x.plan.own.likely += 250;	/* 31.70, on no line */
+	write_sheet(KM_SHEET_FRONTIER, KM_FORMAT_TEXT, 0);
+	expect_has("points as the rubric counts them, not capped at its total "
+		   "of 4.00; money in GBP, with own time\n");
+	expect_has("\nthe plan spends 31.70 and loses 0.50: it leaves the "
+		   "fewest places short, also where that saves no points\n");
+	x.s.load.workshop = NULL;
 	x.plan.frontier_whole = false;
 	x.s.load.rubric = NULL;
 	write_sheet(KM_SHEET_FRONTIER, KM_FORMAT_TEXT, 0);
-	expect_has("no rubric was read: a firm place short of the standard "
-		   "loses 1.00; money in GBP; the search ended early: cheaper "
+	expect_has("no rubric was read: a firm durable place short of the "
+		   "standard loses 1.00; money in GBP; the search ended early: cheaper "
 		   "plans that lose more points may be missing\n");
 }
 
@@ -365,14 +375,14 @@ static void job_lots_are_weighed(void **state)
 	x.plan.job_lots = &j;
 	x.plan.n_job_lots = 1;
 	write_sheet(KM_SHEET_WAYS, KM_FORMAT_TEXT, 0);
-	expect_has("\njob lot j1 at 20.00, for 2 places: worth up to 17.50, "
+	expect_has("\njob lot j1 at 20.00, fills at most 2 places: worth up to 17.50, "
 		   "too dear by 2.50; not bought\n");
 	expect_lacks("not every place");
 	j.known = false;		/* not found is not worth nothing */
 	j.most = -1;
 	x.plan.looked_closer = false;
 	write_sheet(KM_SHEET_WAYS, KM_FORMAT_TEXT, 0);
-	expect_has("\njob lot j1 at 20.00, for 2 places: what it is worth was "
+	expect_has("\njob lot j1 at 20.00, fills at most 2 places: what it is worth was "
 		   "not worked out; not bought\n");
 	expect_has("not every place was tried another way, so some margins "
 		   "and close calls may be missing");
@@ -518,6 +528,37 @@ static void the_summary_tells_the_proof(void **state)
 	expect_within(80);
 }
 
+/* 4.80 for the parcel, 2.00 of it to reach the minimum order, leave 2.80; 29.20
+ * and 12.00 of own time are 41.20. */
+static void the_summary_splits_carriage_and_own_time(void **state)
+{
+	(void)state;
+	x.s.k.counts.verdict[KM_SHORT] = 0;
+	x.s.k.counts.consumables = 0;
+	x.s.k.top_up_total = (struct km_money3){ 200, 200, 200 };
+	x.s.k.own_total = (struct km_money3){ 900, 1200, 2400 };
+	write_sheet(KM_SHEET_SUMMARY, KM_FORMAT_TEXT, 80);
+	expect_has(
+"               work on 1                           7.00        9.00       12.00\n"
+"               buy 2                              14.40       15.40       17.40\n"
+"               to reach the minimum order          2.00        2.00        2.00\n"
+"               postage                             2.80        2.80        2.80\n"
+"               to finish, 1 unpriced              26.20       29.20       34.20\n"
+"               own time 40 min                     9.00       12.00       24.00\n"
+"               with own time                      35.20       41.20       58.20\n");
+	expect_within(80);
+}
+
+/* Restore and buy are compared with own time: 9.00 and 5.00 are 14.00. */
+static void a_slot_shows_what_was_compared(void **state)
+{
+	(void)state;
+	x.s.way[2].own = (struct km_money3){ 400, 500, 600 };
+	write_sheet(KM_SHEET_SLOTS, KM_FORMAT_TEXT, 0);
+	expect_has("restore 9.00 (7.00 to 12.00), with own time 14.00 (11.00 "
+		   "to 18.00)");
+}
+
 /* One class less, so that there is a line to spare: 4.00 less 0.75 is 3.25,
  * less 0.25 is 3.75. */
 static void the_summary_tells_rubric_and_close_calls(void **state)
@@ -532,6 +573,10 @@ static void the_summary_tells_rubric_and_close_calls(void **state)
 		   "close call S-05\n");
 	x.plan.aim = KM_AIM_BUDGET;
 	x.plan.budget = 3000;
+	x.s.k.rubric.total = 25;	/* the plan loses 0.50 */
+	write_sheet(KM_SHEET_SUMMARY, KM_FORMAT_TEXT, 80);
+	expect_has("plan           within 30.00: loses 0.50 points, no more "
+		   "than 0.25 count");
 	x.s.k.rubric.given = false;
 	write_sheet(KM_SHEET_SUMMARY, KM_FORMAT_TEXT, 80);
 	expect_has("plan           within 30.00: loses 0.50 points, close call "
@@ -639,6 +684,8 @@ int main(void)
 		T(lots_and_top_ups_are_lines),
 		T(differences_and_numbers_are_told),
 		T(the_summary_tells_the_proof),
+		T(the_summary_splits_carriage_and_own_time),
+		T(a_slot_shows_what_was_compared),
 		T(the_summary_tells_rubric_and_close_calls),
 		T(slots_tell_what_a_choice_by_hand_costs),
 		T(sheets_that_leave_name_nobody),

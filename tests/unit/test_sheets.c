@@ -78,7 +78,7 @@ static const char summary[] =
 "gap         1  S-06 tommy bar\n"
 "doubt       1  S-11 disputed, would be gap\n"
 "cost           GBP                                  low      likely        high\n"
-"               restore 1, own 40 min               7.00        9.00       12.00\n"
+"               work on 1, own 40 min               7.00        9.00       12.00\n"
 "               buy 2                              14.40       15.40       17.40\n"
 "               postage                             4.80        4.80        4.80\n"
 "               to finish, 1 unpriced              26.20       29.20       34.20\n"
@@ -269,7 +269,7 @@ static void slots_as_data_keep_the_three_states(void **state)
 	expect_has("kit,slot,wanted,count,certainty,verdict,would_be,tools,");
 	expect_has("\r\nlarkmoor-54-first,S-05,box spanner,1,certain,"
 		   "after-work,,T-022,1,,\"rust Ri 3, 2 over the limit\",,fit,"
-		   "7.00,9.00,12.00,,,,,,restore,3.50,yes,,no,,no,\r\n");
+		   "7.00,9.00,12.00,,,,,,,,,,,,restore,3.50,yes,,no,,no,\r\n");
 	write_sheet(KM_SHEET_SLOTS, KM_FORMAT_JSON, 0);
 	expect_has("\"slot\": \"S-11\", \"wanted\": \"double open-ended spanner "
 		   "1/4 W x 5/16 W\", \"count\": 1, \"certainty\": "
