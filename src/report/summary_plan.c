@@ -45,6 +45,18 @@ void km_summary_proof(struct km_summary *s)
 
 /* ------------------------------------------------------------------ */
 
+/* The rubric takes off no more than its total. */
+static void on_cap(struct km_summary *s, const struct km_plan *plan)
+{
+	const struct km_rubric_audit *r = &s->k->rubric;
+
+	if (!r->given || r->total < 0 || plan->points <= r->total)
+		return;
+	km_buf_str(&s->tail, ", no more than ");
+	km_buf_money(&s->tail, r->total, 2);
+	km_buf_str(&s->tail, " count");
+}
+
 /* "within 40.00: loses 5.00 points", "no plan loses only 0.50, at least
  * 1.00" */
 static void on_aim(struct km_summary *s, const struct km_plan *plan)
@@ -59,16 +71,22 @@ static void on_aim(struct km_summary *s, const struct km_plan *plan)
 	if (plan->feasible) {
 		km_buf_str(t, budget ? "within " : "at most ");
 		km_buf_money(t, asked, decimals);
-		km_buf_str(t, budget ? ": loses " : " points: loses ");
+		km_buf_str(t, !budget ? " points"
+			      : km_page_prices_own(s->p) ? " with own time"
+							 : "");
+		km_buf_str(t, ": loses ");
 		km_buf_money(t, plan->points, 2);
 		km_buf_str(t, budget ? " points" : "");
+		on_cap(s, plan);
 	} else {
 		km_buf_str(t, budget ? "no plan costs only "
 				     : "no plan loses only ");
 		km_buf_money(t, asked, decimals);
 		km_buf_str(t, ", at least ");
-		km_buf_money(t, budget ? plan->total.likely : plan->points,
-			     decimals);
+		km_buf_money(t, budget ? plan->total.likely + plan->own.likely
+				       : plan->points, decimals);
+		km_buf_str(t, budget && km_page_prices_own(s->p)
+				      ? " with own time" : "");
 	}
 	km_summary_item(s);
 }
@@ -137,6 +155,11 @@ static void on_all_kits(struct km_summary *s, const struct km_plan *plan)
 		return;
 	km_buf_str(&s->tail, "all kits together ");
 	km_buf_money(&s->tail, plan->total.likely, s->p->decimals);
+	if (km_page_prices_own(s->p)) {
+		km_buf_str(&s->tail, ", with own time ");
+		km_buf_money(&s->tail, plan->total.likely + plan->own.likely,
+			     s->p->decimals);
+	}
 	km_summary_item(s);
 }
 
