@@ -51,10 +51,39 @@ static void put_own(struct km_slots *m, uint32_t first, const struct km_way *w)
 		put_money3(m->t, first, &w->own);
 }
 
+/* "o1 at 9.00 is dearer than the most to pay, 5.00" */
+static void put_dear(struct km_slots *m, const struct km_way *w)
+{
+	km_buf_printf(m->b, "%s at ", w->match->offer->id);
+	km_buf_money(m->b, w->price.likely, m->p->decimals);
+	km_buf_str(m->b, " is dearer than the most to pay, ");
+	km_buf_money(m->b, m->s->slot->most.minor, m->p->decimals);
+}
+
+/* The offer that is passed over, unless it is the one that is taken. */
+static void put_rejected(struct km_slots *m)
+{
+	const struct km_way *no = m->s->rejected_buy, *buy = m->s->buy;
+	const struct km_offer *o = no && no->match ? no->match->offer : NULL;
+
+	if (!o || (buy && buy->match && buy->match->offer == o))
+		return;
+	if (no->over_limit && !no->fit.too_large) {
+		put_dear(m, no);
+		km_slots_detail(m);
+		return;
+	}
+	km_buf_printf(m->b, "%s as sold is cheaper, but would not do: ", o->id);
+	if (no->fit.too_large)
+		km_words_fit(m->b, &no->fit);
+	else
+		km_reason(m->b, no->match);
+	km_slots_detail(m);
+}
+
 static void put_ways(struct km_slots *m)
 {
 	const struct km_way *r = m->s->restore, *b = m->s->buy;
-	const struct km_way *no = m->s->rejected_buy;
 
 	if (r && r->priced) {
 		put_money3(m->t, RESTORE_LOW, &r->alone);
@@ -73,17 +102,7 @@ static void put_ways(struct km_slots *m)
 	km_slots_detail(m);
 	if (r)
 		km_put_steps(m->t, STEPS, DETAIL, r->route, m->b);
-	if (no && no->match && no->match->offer) {
-		km_buf_printf(m->b, "%s as sold is cheaper, but would not do: ",
-			      no->match->offer->id);
-		if (no->fit.too_large)
-			km_words_fit(m->b, &no->fit);
-		else if (no->over_limit)
-			km_buf_str(m->b, "dearer than the most to pay");
-		else
-			km_reason(m->b, no->match);
-		km_slots_detail(m);
-	}
+	put_rejected(m);
 }
 
 /* The next place of the plan, if it is one of this slot; places come in the
@@ -184,7 +203,8 @@ void km_slots_decision(struct km_slots *m)
 	km_buf_printf(m->b, "decision: %s", km_decide_word(s->decide));
 	if (s->margin >= 0)
 		km_put_int(m->t, MARGIN, s->margin);
-	if (s->margin > 0) {
+	if (s->margin > 0 && (s->decide == KM_DECIDE_RESTORE ||
+			      s->decide == KM_DECIDE_BUY)) {
 		km_buf_str(m->b, ", better by ");
 		km_buf_money(m->b, s->margin, m->p->decimals);
 	}
