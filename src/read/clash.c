@@ -146,17 +146,18 @@ static void check_jaws(struct km_bind *b, const struct km_node *n,
 	char fact[FACT], other[FACT];
 	uint32_t i;
 
-	if (sizes != openings) {
+	/* fewer: the other end was not measured */
+	if (openings > sizes) {
 		snprintf(fact, sizeof fact, "openings: %u of them",
 			 (unsigned)openings);
 		snprintf(other, sizeof other, "sizes: %u of them",
 			 (unsigned)sizes);
 		say(b, node_of(n, "openings"), fact, other,
-		    "both go by the ends of the tool: write unknown for an "
-		    "end that was not measured");
+		    "both go by the ends of the tool: write unknown for a "
+		    "size that is not struck");
 		return;
 	}
-	for (i = 0; i < sizes; i++)
+	for (i = 0; i < openings; i++)
 		check_jaw(b, n, t, i);
 }
 
