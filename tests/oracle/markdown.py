@@ -103,7 +103,7 @@ def run(program, *args):
 
 def sheets(program):
     said = run(program, "--sheet", "no-such-sheet-at-all", "-").stderr.decode()
-    return re.search("there are (.*)", said).group(1).split(", ")
+    return re.findall(r"[a-z-]+", said.split("there are")[1])
 
 
 def hostile_kits(folder):

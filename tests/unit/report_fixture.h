@@ -345,7 +345,9 @@ static inline void sample_make(struct sample *s, bool money)
 	s->kit = (struct km_kit){ .id = "larkmoor-54-first", .revision = 3,
 		.title = "Larkmoor 54 light tractor, on-board kit",
 		.slots = s->slot, .n_slots = SLOTS,
-		.serials = { 1001, 1001, 8120, 8120, true, false, false } };
+		.serials = { .from_earliest = 1001, .from_latest = 1001,
+			     .to_earliest = 8120, .to_latest = 8120,
+			     .given = true } };
 	s->machine = (struct km_machine){ .serial = 4417, .built_text = "1954",
 					  .market = "home" };
 	sample_slots(s);
