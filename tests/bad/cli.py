@@ -467,7 +467,9 @@ def signals_leave_nothing_behind():
             with open(t + "/d/out", "w") as f:
                 f.write("old\n")
             os.mkfifo(t + "/fifo")
-            p = subprocess.Popen([TOOL, "audit", t + "/fifo", BENCH, "-o", t + "/d/out"])
+            # not ignored, whatever this script was started under
+            p = subprocess.Popen([TOOL, "audit", t + "/fifo", BENCH, "-o", t + "/d/out"],
+                                 preexec_fn=lambda: signal.signal(number, signal.SIG_DFL))
             for _ in range(500):		# it waits for the FIFO's writer
                 if len(os.listdir(t + "/d")) == 2:
                     break
