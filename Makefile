@@ -147,9 +147,11 @@ san: ## build with AddressSanitizer and UBSan, run the whole suite
 VALGRIND = valgrind -q --leak-check=full --errors-for-leak-kinds=definite \
 	   --error-exitcode=99
 VALGRIND_SLOW = %/test_assign
-valgrind: $(TOOL) $(UNIT_BIN) ## unit tests and golden runs under valgrind
+valgrind: valgrind-unit valgrind-golden ## unit tests and golden runs under valgrind
+valgrind-unit: $(UNIT_BIN)
 	@UNDER='$(VALGRIND)' sh tests/each.sh valgrind \
 	  $(filter-out $(VALGRIND_SLOW),$(UNIT_BIN))
+valgrind-golden: $(TOOL)
 	@$(PYTHON) tests/golden/run.py --under '$(VALGRIND)' $(TOOL)
 
 cov: ## line coverage of the suite, file by file
@@ -317,7 +319,7 @@ help: ## this list
 -include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) \
 	 $(HDRS:%=$(BUILD)/%.ok.d)
 .PHONY: all lib setup demo test unit standards bad golden golden-update oracle \
-	replay san valgrind cov fuzz bench pictures checks $(CHECKS) lint cppcheck tests ci install \
+	replay san valgrind valgrind-unit valgrind-golden cov fuzz bench pictures checks $(CHECKS) lint cppcheck tests ci install \
 	uninstall installcheck dist clean help
 .SECONDARY:
 .DELETE_ON_ERROR:
