@@ -114,6 +114,7 @@
 	  "a sum in %s where the others are in %s") \
 	X(NO_RATE, ERROR, "no-rate", "there is no rate between %s and %s") \
 	X(ZERO_RATE, ERROR, "zero-rate", "the rate of %s is 0") \
+	X(ZERO_PRICE, ERROR, "zero-price", "nothing is to be paid, for '%s'") \
 	X(TWO_RATES, ERROR, "two-rates", \
 	  "the rate of %s differs from that in other prices") \
 	/* what tools are like */ \

@@ -259,7 +259,7 @@ static void say_money(struct km_bind *b, const struct km_node *n,
 		[KM_MONEY_NO_NUMBER] = "there is no number in it",
 		[KM_MONEY_DECIMALS] = "it has too many decimals",
 		[KM_MONEY_RANGE] = "it is too large",
-		[KM_MONEY_NEGATIVE] = "it is negative",
+		[KM_MONEY_NEGATIVE] = "",	/* the message says so */
 		[KM_MONEY_COMMA] = "write a point; commas are read in tables only",
 		[KM_MONEY_TRAILING] = "write 12.50 or 12.50 GBP",
 	};
@@ -271,7 +271,8 @@ static void say_money(struct km_bind *b, const struct km_node *n,
 		one = KM_SAY(b, n, NEGATIVE_MONEY, km_clip(b, n), key);
 	else
 		one = KM_SAY(b, n, BAD_MONEY, km_clip(b, n), key);
-	KM_HINT(b, one, "%s", why[fault]);
+	if (*why[fault])
+		KM_HINT(b, one, "%s", why[fault]);
 }
 
 /* A code off the end of s; false after a message. */

@@ -86,6 +86,20 @@ static const char *const offer_words[] = {
 	"new", "used", "nos", "reproduction", NULL
 };
 
+/* Nothing to pay would make it the way of every plan. */
+static void refuse_nothing(struct km_bind *b, const struct km_node *n,
+			   const char *key, const struct km_money3 *price)
+{
+	struct km_diag *one;
+
+	if (price->likely)
+		return;
+	one = KM_SAY(b, n, ZERO_PRICE, key);
+	KM_HINT(b, one, "what is given to you goes on the bench, with 'status: "
+		"ordered' until it comes; leave out an offer whose price is "
+		"not known");
+}
+
 static void own_offer_price(struct km_bind *b, const struct km_field *f,
 			    void *rec, const struct km_node *n)
 {
@@ -95,6 +109,8 @@ static void own_offer_price(struct km_bind *b, const struct km_field *f,
 	km_read_money3(b, n, f->key, &o->price);
 	if (o->price.low < 0)		/* in error: a message was given */
 		o->price.low = PRICE_WRONG;
+	else
+		refuse_nothing(b, n, f->key, &o->price);
 	keep_currency(b, NULL);
 }
 
@@ -197,6 +213,7 @@ static void own_lot_price(struct km_bind *b, const struct km_field *f,
 
 	keep_currency(b, &lot->currency);
 	km_read_money3(b, n, f->key, &lot->price);
+	refuse_nothing(b, n, f->key, &lot->price);
 	keep_currency(b, NULL);
 }
 
