@@ -146,13 +146,16 @@ san: ## build with AddressSanitizer and UBSan, run the whole suite
 
 VALGRIND = valgrind -q --leak-check=full --errors-for-leak-kinds=definite \
 	   --error-exitcode=99
-VALGRIND_SLOW = %/test_assign
+VALGRIND_SLOW = %/test_assign %/names-stay-home.console
+CONSOLES = $(wildcard tests/golden/*.console tests/golden/*/*.console) \
+	   README.md DEVELOPERS.md $(wildcard docs/*.md)
 valgrind: valgrind-unit valgrind-golden ## unit tests and golden runs under valgrind
 valgrind-unit: $(UNIT_BIN)
 	@UNDER='$(VALGRIND)' sh tests/each.sh valgrind \
 	  $(filter-out $(VALGRIND_SLOW),$(UNIT_BIN))
 valgrind-golden: $(TOOL)
-	@$(PYTHON) tests/golden/run.py --under '$(VALGRIND)' $(TOOL)
+	@$(PYTHON) tests/golden/run.py --under '$(VALGRIND)' $(TOOL) \
+	  $(filter-out $(VALGRIND_SLOW),$(CONSOLES))
 
 cov: ## line coverage of the suite, file by file
 	@$(MAKE) --no-print-directory VARIANT=cov BUILD=$(call beside,cov) \

@@ -38,6 +38,7 @@ import tempfile
 
 TOP = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 SECONDS = 120
+SECONDS_UNDER = 600		# another command makes all slower
 
 
 def split_cases(text):
@@ -55,10 +56,10 @@ def split_case(case):
     return "\n".join(lines[:n])[2:], "\n".join(lines[n:])
 
 
-def run(command, env):
+def run(command, env, seconds):
     done = subprocess.run(["sh", "-c", command], cwd=TOP, env=env,
                           stdin=subprocess.DEVNULL, capture_output=True,
-                          timeout=SECONDS)
+                          timeout=seconds)
     out = done.stdout.decode("utf-8", "backslashreplace")
     if out and not out.endswith("\n"):
         out += "\n[no line feed at the end]\n"
@@ -83,8 +84,8 @@ def consoles(path, text):
 
 
 class Runner:
-    def __init__(self, bin_folder):
-        self.bin = bin_folder
+    def __init__(self, bin_folder, seconds=SECONDS):
+        self.bin, self.seconds = bin_folder, seconds
         self.passed = self.failed = 0
         self.show = True
 
@@ -97,7 +98,7 @@ class Runner:
             blank = re.search(r"\n*\Z", expected).group()
             if blank != expected:
                 blank = blank[1:]	# the first ends the last line
-            got = run(command, env)
+            got = run(command, env, self.seconds)
             if got.strip("\n") == expected.strip("\n"):
                 self.passed += 1
             else:
@@ -165,7 +166,7 @@ def main():
         os.chmod(wrapper, 0o755)
         if not self_test(folder):
             return 1
-        runner = Runner(folder)
+        runner = Runner(folder, SECONDS_UNDER if o.under else SECONDS)
         for path in files:
             runner.file(path, o.update)
     print("golden: %d passed, %d failed" % (runner.passed, runner.failed))
