@@ -7,53 +7,55 @@
 #include "unit/date.h"
 #include "unit/serial.h"
 
-/* How a kit and a machine stand to each other, one by one. */
-enum { AGAINST, SILENT, FITS };
-struct fit { int serial, date, market; };
-
-static int fit_of_serial(const struct km_kit *k, const struct km_machine *m)
+static enum km_speaks serial_speaks(const struct km_kit *k,
+				   const struct km_machine *m)
 {
 	switch (km_serial_place(&k->serials, m)) {
 	case KM_SERIAL_UNKNOWN:
-		return SILENT;
+		return KM_SPEAKS_NOT;
 	case KM_SERIAL_INSIDE:
 	case KM_SERIAL_FUZZY:
-		return FITS;
+		return KM_SPEAKS_FOR;
 	default:
-		return AGAINST;
+		return KM_SPEAKS_AGAINST;
 	}
 }
 
-static int fit_of_date(const struct km_kit *k, const struct km_machine *m)
+static enum km_speaks date_speaks(const struct km_kit *k,
+				 const struct km_machine *m)
 {
 	if (!k->years.from.year || !m->built.from.year)
-		return SILENT;
+		return KM_SPEAKS_NOT;
 	return km_date_compare(k->years.from, m->built.to) <= 0 &&
-	       km_date_compare(m->built.from, k->years.to) <= 0 ? FITS
-								: AGAINST;
+	       km_date_compare(m->built.from, k->years.to) <= 0
+		       ? KM_SPEAKS_FOR : KM_SPEAKS_AGAINST;
 }
 
-static int fit_of_market(const struct km_kit *k, const struct km_machine *m)
+static enum km_speaks market_speaks(const struct km_kit *k,
+				   const struct km_machine *m)
 {
 	if (!k->market || !m->market)
-		return SILENT;
+		return KM_SPEAKS_NOT;
 	return km_fold_compare(km_slice_of(k->market),
-			       km_slice_of(m->market)) == 0 ? FITS : AGAINST;
+			       km_slice_of(m->market)) == 0
+		       ? KM_SPEAKS_FOR : KM_SPEAKS_AGAINST;
 }
 
-static struct fit fit_of(const struct km_kit *k, const struct km_machine *m)
+struct km_witness km_witness_of(const struct km_kit *k,
+				const struct km_machine *m)
 {
-	return (struct fit){ fit_of_serial(k, m), fit_of_date(k, m),
-			     fit_of_market(k, m) };
+	return (struct km_witness){ serial_speaks(k, m), date_speaks(k, m),
+				    market_speaks(k, m) };
 }
 
 /* May the machine have left with the kit? */
-static bool possible(struct fit f)
+static bool possible(struct km_witness f)
 {
-	return f.serial == FITS || (f.serial == SILENT && f.date != AGAINST);
+	return f.serial == KM_SPEAKS_FOR ||
+	       (f.serial == KM_SPEAKS_NOT && f.date != KM_SPEAKS_AGAINST);
 }
 
-static int better(struct fit a, struct fit b)
+static int better(struct km_witness a, struct km_witness b)
 {
 	if (a.serial != b.serial)
 		return a.serial > b.serial ? 1 : -1;
@@ -69,19 +71,19 @@ static int by_id(const void *a, const void *b)
 	return km_natural_compare((*x)->id, (*y)->id);
 }
 
-static enum km_chosen_by means(struct fit f)
+static enum km_chosen_by means(struct km_witness f)
 {
-	if (f.serial == FITS)
+	if (f.serial == KM_SPEAKS_FOR)
 		return KM_BY_SERIAL;
-	if (f.date == FITS)
+	if (f.date == KM_SPEAKS_FOR)
 		return KM_BY_DATE;
-	return f.market == FITS ? KM_BY_MARKET : KM_BY_NOTHING;
+	return f.market == KM_SPEAKS_FOR ? KM_BY_MARKET : KM_BY_NOTHING;
 }
 
 /* ------------------------------------------------------------------ */
 /* What points elsewhere                                               */
 
-static int one_of(struct fit f, enum km_chosen_by by)
+static enum km_speaks one_of(struct km_witness f, enum km_chosen_by by)
 {
 	if (by == KM_BY_SERIAL)
 		return f.serial;
@@ -95,14 +97,14 @@ static const struct km_kit *pointed_to(const struct km_load *l,
 				       enum km_chosen_by by)
 {
 	const struct km_kit *best = NULL;
-	struct fit of_best = { 0, 0, 0 };
+	struct km_witness of_best = { 0, 0, 0 };
 
 	for (uint32_t i = 0; i < l->n_kits; i++) {
 		const struct km_kit *k = l->kits[i];
-		struct fit f = fit_of(k, m);
+		struct km_witness f = km_witness_of(k, m);
 		int c = best ? better(f, of_best) : 1;
 
-		if (one_of(f, by) != FITS)
+		if (one_of(f, by) != KM_SPEAKS_FOR)
 			continue;
 		if (c > 0 || (c == 0 && km_natural_compare(k->id,
 							   best->id) < 0)) {
@@ -118,10 +120,10 @@ static void find_elsewhere(const struct km_load *l, const struct km_machine *m,
 {
 	static const enum km_chosen_by all[] = { KM_BY_SERIAL, KM_BY_DATE,
 						 KM_BY_MARKET };
-	struct fit f = fit_of(k, m);
+	struct km_witness f = km_witness_of(k, m);
 
 	for (size_t i = 0; i < sizeof all / sizeof *all; i++)
-		if (one_of(f, all[i]) == AGAINST)
+		if (one_of(f, all[i]) == KM_SPEAKS_AGAINST)
 			c->elsewhere[c->n_elsewhere++] = (struct km_elsewhere){
 				all[i], pointed_to(l, m, all[i]) };
 }
@@ -167,13 +169,13 @@ enum km_status km_choose_kit(struct km_arena *mem, const struct km_load *l,
 			     struct km_choice *out)
 {
 	struct km_choice c = { .by = KM_BY_NAME };
-	struct fit best = { 0, 0, 0 };
+	struct km_witness best = { 0, 0, 0 };
 
 	c.kits = km_arena_alloc(mem, (size_t)l->n_kits + 1, sizeof *c.kits);
 	if (!c.kits)
 		return KM_ENOMEM;
 	for (uint32_t i = 0; i < l->n_kits && !m->kit; i++) {
-		struct fit f = fit_of(l->kits[i], m);
+		struct km_witness f = km_witness_of(l->kits[i], m);
 		int order = c.n_kits ? better(f, best) : 1;
 
 		if (!possible(f) || order < 0)
@@ -202,7 +204,7 @@ static int64_t days_off(const struct km_kit *k, const struct km_machine *m)
 {
 	int64_t before, behind;
 
-	if (fit_of_date(k, m) != AGAINST)
+	if (date_speaks(k, m) != KM_SPEAKS_AGAINST)
 		return -1;
 	before = km_date_days(k->years.from) - km_date_days(m->built.to);
 	behind = km_date_days(m->built.from) - km_date_days(k->years.to);

@@ -26,6 +26,13 @@ struct km_choice {
 	uint32_t n_elsewhere;
 };
 
+/* What the record of a machine says of a kit, one by one. */
+enum km_speaks { KM_SPEAKS_AGAINST, KM_SPEAKS_NOT, KM_SPEAKS_FOR };
+struct km_witness { enum km_speaks serial, date, market; };
+
+struct km_witness km_witness_of(const struct km_kit *k,
+				const struct km_machine *m);
+
 /* The kit of a machine, from all kits of the load; the one that it names, if
  * it names one. */
 enum km_status km_choose_kit(struct km_arena *mem, const struct km_load *l,

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "audit/fill.h"
 
+#include "audit/choice.h"
 #include "audit/tally.h"
 #include "unit/serial.h"
 
@@ -71,13 +72,11 @@ static void limits_in_force(const struct km_rules *r, struct km_kit_limits *l)
 static void place_serial(const struct km_party *p, struct km_kit_audit *kit)
 {
 	const struct km_serials *s = &p->kit->serials;
-	enum km_serial_place at;
 
 	if (!p->machine)
 		return;
-	at = km_serial_place(s, p->machine);
-	kit->serial_outside = at == KM_SERIAL_OUTSIDE ||
-			      at == KM_SERIAL_OTHER_FORM;
+	kit->serial_outside = km_witness_of(p->kit, p->machine).serial ==
+			      KM_SPEAKS_AGAINST;
 	kit->outside_by = km_serial_outside(s, km_serial_in(s, p->machine));
 }
 

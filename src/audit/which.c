@@ -6,12 +6,12 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "audit/choice.h"
 #include "audit/explain.h"
 #include "audit/pick.h"
 #include "base/str.h"
 #include "kitmuster/kits.h"
 #include "match/candidates.h"
-#include "unit/date.h"
 #include "unit/serial.h"
 
 #define TOOLS_MOST 2000		/* [choice] more are a shop, not a kit */
@@ -140,23 +140,16 @@ static enum km_status choose_tools(const struct question *q,
 /* What of the machine's record speaks against a kit. */
 static void judge_record(const struct km_machine *m, struct km_kit_rank *r)
 {
-	const struct km_kit *k = r->kit;
-	enum km_serial_place at;
+	const struct km_serials *s = &r->kit->serials;
+	struct km_witness f;
 
 	if (!m)
 		return;
-	at = km_serial_place(&k->serials, m);
-	r->serial_outside = at == KM_SERIAL_OUTSIDE ||
-			    at == KM_SERIAL_OTHER_FORM;
-	r->outside_by = km_serial_outside(&k->serials,
-					  km_serial_in(&k->serials, m));
-	if (k->years.from.year && m->built.from.year)
-		r->date_outside =
-			km_date_compare(k->years.from, m->built.to) > 0 ||
-			km_date_compare(m->built.from, k->years.to) > 0;
-	if (k->market && m->market)
-		r->market_other = km_fold_compare(km_slice_of(k->market),
-						  km_slice_of(m->market)) != 0;
+	f = km_witness_of(r->kit, m);
+	r->serial_outside = f.serial == KM_SPEAKS_AGAINST;
+	r->date_outside = f.date == KM_SPEAKS_AGAINST;
+	r->market_other = f.market == KM_SPEAKS_AGAINST;
+	r->outside_by = km_serial_outside(s, km_serial_in(s, m));
 }
 
 static int order(int64_t a, int64_t b)
