@@ -27,8 +27,6 @@ static enum km_status open_library(struct search *s,
 				   const struct km_variants *v,
 				   const struct km_audit *a)
 {
-	const struct km_prices *p = a->load->prices;
-
 	s->n_kits = v->n_library;
 	s->kits = km_arena_alloc(s->mem, s->n_kits, sizeof *s->kits);
 	if (!s->kits)
@@ -37,12 +35,8 @@ static enum km_status open_library(struct search *s,
 		struct km_party *k = &s->kits[i];
 
 		k->kit = v->library[i];
-		km_rules_init(&k->rules, k->kit,
-			      a->options.standard_given ? a->options.standard
-							: k->kit->standard);
+		km_party_rules(a->load, &a->options, k);
 		k->rules.book = v->n_parties ? v->parties[0].rules.book : NULL;
-		k->rules.superseded = p ? p->superseded : NULL;
-		k->rules.n_superseded = p ? p->n_superseded : 0;
 	}
 	return KM_OK;
 }
