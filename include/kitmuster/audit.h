@@ -86,7 +86,7 @@ enum km_end_state {
 };
 
 struct km_end {
-	uint8_t slot_end, tool_end;	/* from 0; 255: no such end */
+	uint8_t slot_end, tool_end;	/* from 0, or KM_NO_END */
 	enum km_end_state state;
 	const struct km_size *wanted;
 	const struct km_size *have;	/* marked, or read from the opening */
@@ -95,6 +95,7 @@ struct km_end {
 	bool name_listed, name_recorded;
 };
 
+#define KM_NO_END 255	/* there is no such end */
 #define KM_ENDS 4	/* ends kept for printing; more are only counted */
 
 struct km_comparison {

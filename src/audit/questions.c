@@ -312,13 +312,6 @@ static int32_t complete(const struct km_figures *f)
 	return f->firm ? (int32_t)((int64_t)1000 * f->on_paper / f->firm) : 0;
 }
 
-static bool same_standing(const struct km_standing *a,
-			  const struct km_standing *b)
-{
-	return a->out == b->out &&
-	       (a->out || (a->verdict == b->verdict && a->firm == b->firm));
-}
-
 static bool same_figures(const struct km_figures *a, const struct km_figures *b)
 {
 	return a->firm == b->firm && a->on_paper == b->on_paper &&
@@ -335,7 +328,7 @@ static bool same_outcome(const struct km_answer *a, const struct km_answer *b)
 		return false;
 	for (uint32_t i = 0; i < a->n_turns; i++)
 		if (a->turns[i].slot != b->turns[i].slot ||
-		    !same_standing(&a->turns[i].is, &b->turns[i].is))
+		    !km_standing_same(a->turns[i].is, b->turns[i].is))
 			return false;
 	return true;
 }

@@ -22,6 +22,9 @@ struct km_asker {
 	enum km_status st;		/* the first failure sticks */
 };
 
+/* Zeroed memory for answers; NULL: there is none, which q->st says. */
+void *km_asker_room(struct km_asker *q, size_t n, size_t size);
+
 /* The attribute that is not known where an aspect is not, or KM_ATTRS where
  * it is none that can be asked for. */
 enum km_attr km_asked_attr(const struct km_match *m, enum km_aspect a);
@@ -57,6 +60,7 @@ const struct km_size *km_size_other_name(struct km_asker *q,
 /* Audit under one answer, and fill its figures and turns. */
 enum km_status km_answer_run(struct km_asker *q, const struct km_question *about,
 			     struct km_answer *one);
+bool km_standing_same(struct km_standing a, struct km_standing b);
 /* Of the audit as it is. */
 struct km_figures km_figures_of(const struct km_audit *a);
 

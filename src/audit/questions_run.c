@@ -178,11 +178,16 @@ static struct km_standing standing(const struct km_slot_audit *s,
 				     s->slot->unused || s->slot == gone };
 }
 
+bool km_standing_same(struct km_standing a, struct km_standing b)
+{
+	return a.out == b.out &&
+	       (a.out || (a.verdict == b.verdict && a.firm == b.firm));
+}
+
 static void compare(struct turns *t, const struct km_slot *slot,
 		    struct km_standing was, struct km_standing is)
 {
-	if (was.out == is.out &&
-	    (is.out || (was.verdict == is.verdict && was.firm == is.firm)))
+	if (km_standing_same(was, is))
 		return;
 	if (t->v)
 		t->v[t->n] = (struct km_turn){ slot, was, is };

@@ -4,11 +4,11 @@
  */
 #include "audit/questions.h"
 
+#include <string.h>
+
 #include "base/buf.h"
 #include "match/compare.h"
 #include "trade/jaw.h"
-
-#define NO_END 255
 
 /* ------------------------------------------------------------------ */
 /* Sizes beside a size                                                 */
@@ -18,13 +18,11 @@ static const struct km_size *parse(struct km_asker *q, const char *text,
 {
 	struct km_size_rules rules = { .drive = &km_drives[drive],
 				       .bare = KM_UNIT_NONE };
-	struct km_size *s = km_arena_alloc(q->mem, 1, sizeof *s);
+	struct km_size *s = km_asker_room(q, 1, sizeof *s);
 	enum km_size_fault fault;
 
-	if (!s) {
-		q->st = KM_ENOMEM;
+	if (!s)
 		return NULL;
-	}
 	fault = km_size_parse(km_slice_of(text), &rules, q->mem, s);
 	if (fault == KM_SIZE_NO_MEMORY)
 		q->st = KM_ENOMEM;
@@ -161,24 +159,6 @@ const struct km_size *km_size_other_name(struct km_asker *q,
 /* ------------------------------------------------------------------ */
 /* The ends of one tool                                                */
 
-/* Where the ends of the slot stand on the tool; past those that it records
- * where it records too few. */
-struct ends {
-	uint32_t n;			/* of the tool */
-	uint32_t at[KM_ENDS];		/* of each of the slot */
-};
-
-static bool place(const struct km_match *m, uint32_t recorded, struct ends *e)
-{
-	e->n = recorded;
-	if (!m->n_ends || m->n_ends > KM_ENDS)
-		return false;
-	for (uint32_t i = 0; i < m->n_ends; i++)
-		e->at[i] = m->end[i].tool_end == NO_END ? e->n++
-							: m->end[i].tool_end;
-	return e->n <= KM_ENDS_READ;
-}
-
 static uint32_t ends_recorded(const struct km_traits *t)
 {
 	const union km_value *s = km_trait(t, KM_A_SIZES);
@@ -186,6 +166,37 @@ static uint32_t ends_recorded(const struct km_traits *t)
 	uint32_t n = s ? s->sizes.n : 0;
 
 	return o && o->spans.n > n ? o->spans.n : n;
+}
+
+/* Where the ends of the slot stand on the tool; past those that it records
+ * where it records too few. */
+struct ends {
+	uint32_t n;			/* of the tool */
+	uint32_t at[KM_ENDS];		/* of each of the slot */
+};
+
+static bool place(const struct km_question *about, struct ends *e)
+{
+	const struct km_match *m = about->match;
+
+	e->n = ends_recorded(&about->tool->traits);
+	if (!m->n_ends || m->n_ends > KM_ENDS)
+		return false;
+	for (uint32_t i = 0; i < m->n_ends; i++)
+		e->at[i] = m->end[i].tool_end == KM_NO_END
+				   ? e->n++ : m->end[i].tool_end;
+	return e->n <= KM_ENDS_READ;
+}
+
+/* A list for all ends, that begins with the n recorded. */
+static void *list_of(struct km_asker *q, const struct ends *e, const void *v,
+		     uint32_t n, size_t size)
+{
+	void *list = km_asker_room(q, e->n, size);
+
+	if (list && n)
+		memcpy(list, v, n * size);
+	return list;
 }
 
 /* What is struck on an end, once it is known. */
@@ -229,15 +240,11 @@ static bool all_sizes(struct km_asker *q, const struct km_question *about,
 	const struct km_size **list;
 	struct ends e;
 
-	if (!place(m, ends_recorded(&about->tool->traits), &e))
+	if (!place(about, &e))
 		return false;
-	list = km_arena_alloc(q->mem, e.n, sizeof *list);
-	if (!list) {
-		q->st = KM_ENOMEM;
+	list = list_of(q, &e, s ? s->sizes.v : NULL, marked, sizeof *list);
+	if (!list)
 		return false;
-	}
-	for (uint32_t i = 0; i < marked && i < e.n; i++)
-		list[i] = s->sizes.v[i];
 	for (uint32_t i = 0; i < m->n_ends; i++)
 		if (e.at[i] >= marked ||
 		    m->end[i].state == KM_END_CONTRADICTS)
@@ -270,19 +277,15 @@ static bool all_openings(struct km_asker *q, const struct km_question *about,
 	const struct km_want *w = &about->slot->want[KM_A_OPENINGS];
 	const union km_value *o = km_trait(&about->tool->traits,
 					   KM_A_OPENINGS);
-	uint32_t had = o ? o->spans.n : 0;
 	struct km_span *list;
 	struct ends e;
 
-	if (!place(m, ends_recorded(&about->tool->traits), &e))
+	if (!place(about, &e))
 		return false;
-	list = km_arena_alloc(q->mem, e.n, sizeof *list);
-	if (!list) {
-		q->st = KM_ENOMEM;
+	list = list_of(q, &e, o ? o->spans.v : NULL, o ? o->spans.n : 0,
+		       sizeof *list);
+	if (!list)
 		return false;
-	}
-	for (uint32_t i = 0; i < had && i < e.n; i++)
-		list[i] = o->spans.v[i];
 	for (uint32_t i = 0; i < m->n_ends; i++) {
 		const struct km_end *end = &m->end[i];
 		struct km_span *one = &list[e.at[i]];
@@ -315,12 +318,10 @@ static bool contradicts(const struct km_match *m)
 bool km_answer_of_ends(struct km_asker *q, const struct km_question *about,
 		       struct km_answer *out)
 {
-	union km_value *v = km_arena_alloc(q->mem, 1, sizeof *v);
+	union km_value *v = km_asker_room(q, 1, sizeof *v);
 
-	if (!v) {
-		q->st = KM_ENOMEM;
+	if (!v)
 		return false;
-	}
 	out->values = v;
 	out->n_values = 1;
 	/* mark and opening disagree: one of them was read wrongly */

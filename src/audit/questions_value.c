@@ -79,16 +79,21 @@ bool km_asked_matters(const struct km_match *m, enum km_aspect a,
 /* ------------------------------------------------------------------ */
 /* One value                                                           */
 
+void *km_asker_room(struct km_asker *q, size_t n, size_t size)
+{
+	void *room = km_arena_alloc(q->mem, n, size);
+
+	if (!room)
+		q->st = KM_ENOMEM;
+	return room;
+}
+
 static union km_value *room(struct km_asker *q, struct km_answer *out)
 {
-	union km_value *v = km_arena_alloc(q->mem, 1, sizeof *v);
+	union km_value *v = km_asker_room(q, 1, sizeof *v);
 
-	if (!v) {
-		q->st = KM_ENOMEM;
-		return NULL;
-	}
 	out->values = v;
-	out->n_values = 1;
+	out->n_values = v ? 1 : 0;
 	return v;
 }
 

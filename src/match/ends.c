@@ -16,7 +16,6 @@
 #define TIP_WIDTH_NM (KM_NM_PER_MM / 2)
 
 #define PERMUTED 4	/* more ends than these are paired best first */
-#define NO_END 255
 
 /* One end that is wanted: a size, or an opening where no size is. */
 struct wanted {
@@ -283,7 +282,7 @@ static void pair_up(const struct wanted *w, uint32_t n,
 
 		p->end[i] = describe(&w[i], k < r->n ? &r->v[k] : &blank);
 		p->end[i].slot_end = (uint8_t)i;
-		p->end[i].tool_end = k < r->n ? k : NO_END;
+		p->end[i].tool_end = k < r->n ? k : KM_NO_END;
 		if (k >= r->n && r->none)
 			p->end[i].state = KM_END_MISSING;
 	}
